@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+// Dispatches to the verbs and turns what went wrong into the exit status:
+// 0 done; 1 done, and not all is yes; 2 usage; 3 input wrong; 4 cannot be computed; 70 internal.
+#include "holdable/base/error.hpp"
+#include "verbs.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <exception>
+
+int main(int argc, char** argv) {
+    CLI::App app{"What tolerance can this machine hold? From a machinist's own readings."};
+    app.name("holdable");
+    app.set_version_flag("--version", "holdable " HOLDABLE_VERSION);
+    app.require_subcommand(1);
+    int status = 0;
+    holdable::cli::setup_units(app, status);
+    const auto verbs = app.get_subcommands([](const CLI::App*) { return true; });
+    if (argc > 1 && argv[1][0] != '-' &&
+        std::none_of(verbs.begin(), verbs.end(), [&](auto* v) { return v->check_name(argv[1]); })) {
+        fmt::print(stderr, "unknown verb \"{}\"\n{}", argv[1], app.help());
+        return 2;
+    }
+    try {
+        app.parse(argc, argv);
+        return status;
+    } catch (const CLI::ParseError& error) {
+        return app.exit(error) == 0 ? 0 : 2;
+    } catch (const holdable::InputError& error) {
+        fmt::print(stderr, "{}\n", error.what());
+        return 3;
+    } catch (const holdable::NumericError& error) {
+        fmt::print(stderr, "error: {}\n", error.what());
+        return 4;
+    } catch (const std::exception& error) {
+        fmt::print(stderr, "internal error: {}\n", error.what());
+        return 70;
+    }
+}
