@@ -1,0 +1,167 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/stats/sample.hpp"
+
+#include "holdable/base/error.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+
+namespace holdable::stats {
+namespace {
+
+/// Σ f(y), in eight interleaved sums so that the loop vectorises with a fixed order of additions.
+template <std::size_t N, class F>
+std::array<double, N> sums(std::span<const double> draws, F f) {
+    constexpr std::size_t lanes = 8;
+    std::array<std::array<double, lanes>, N> part{};
+    const auto add = [&](std::size_t i, std::size_t lane) {
+        const std::array<double, N> terms = f(draws[i]);
+        for (std::size_t k = 0; k < N; ++k)
+            part[k][lane] += terms[k];
+    };
+    const std::size_t whole = draws.size() - draws.size() % lanes;
+    for (std::size_t i = 0; i < whole; i += lanes)
+        for (std::size_t lane = 0; lane < lanes; ++lane)
+            add(i + lane, lane);
+    for (std::size_t i = whole; i < draws.size(); ++i)
+        add(i, i - whole);
+    std::array<double, N> total{};
+    for (std::size_t k = 0; k < N; ++k)
+        for (const double x : part[k])
+            total[k] += x;
+    return total;
+}
+
+/// Place, from 0, of the order statistic at or above the fraction p; p M may exceed a whole number
+/// by its rounding (0.55 × 100).
+std::size_t rank(double p, std::size_t count) {
+    const double r = std::ceil(p * static_cast<double>(count) * (1.0 - 1e-15)) - 1.0;
+    return static_cast<std::size_t>(std::clamp(r, 0.0, static_cast<double>(count - 1)));
+}
+
+} // namespace
+
+double Moments::variance() const {
+    return count > 1 ? sum2 / (count - 1) : 0.0;
+}
+
+double Moments::standard_deviation() const {
+    return std::sqrt(variance());
+}
+
+double Moments::skewness() const {
+    return sum2 > 0 ? std::sqrt(count) * sum3 / std::pow(sum2, 1.5) : 0.0;
+}
+
+double Moments::excess_kurtosis() const {
+    return sum2 > 0 ? count * sum4 / (sum2 * sum2) - 3.0 : 0.0;
+}
+
+double Moments::mean_error() const {
+    return count > 0 ? standard_deviation() / std::sqrt(count) : 0.0;
+}
+
+double Moments::standard_deviation_error() const {
+    // var(s²) ≈ (μ₄ − σ⁴)/M, and ds = d(s²)/(2s).
+    return count > 0 ? 0.5 * standard_deviation() *
+                           std::sqrt(std::max(excess_kurtosis() + 2.0, 0.0) / count)
+                     : 0.0;
+}
+
+Moments moments(std::span<const double> draws) noexcept {
+    if (draws.empty())
+        return {};
+    const auto n = static_cast<double>(draws.size());
+    const double origin = draws.front();
+    const double mean =
+        origin + sums<1>(draws, [origin](double y) { return std::array{y - origin}; })[0] / n;
+    const auto [rest, s2, s3, s4] = sums<4>(draws, [mean](double y) {
+        const double d = y - mean;
+        return std::array{d, d * d, d * d * d, (d * d) * (d * d)};
+    });
+    // The sum of deviations is the rounding of the mean.
+    return {n, mean + rest / n, s2 - rest * rest / n, s3, s4};
+}
+
+Moments merge(const Moments& a, const Moments& b) noexcept {
+    if (a.count == 0)
+        return b;
+    if (b.count == 0)
+        return a;
+    const double n = a.count + b.count;
+    const double fa = a.count / n, fb = b.count / n;
+    const double d = b.mean - a.mean, d2 = d * d;
+    Moments m;
+    m.count = n;
+    m.mean = a.mean + d * fb;
+    m.sum2 = a.sum2 + b.sum2 + d2 * n * fa * fb;
+    m.sum3 =
+        a.sum3 + b.sum3 + d * d2 * n * fa * fb * (fa - fb) + 3.0 * d * (fa * b.sum2 - fb * a.sum2);
+    m.sum4 = a.sum4 + b.sum4 + d2 * d2 * n * fa * fb * (fa * fa - fa * fb + fb * fb) +
+             6.0 * d2 * (fa * fa * b.sum2 + fb * fb * a.sum2) +
+             4.0 * d * (fa * b.sum3 - fb * a.sum3);
+    return m;
+}
+
+std::size_t coverage_steps(double p, std::size_t count) {
+    const double q = std::floor(p * static_cast<double>(count) + 0.5);
+    if (!(q >= 1 && q < static_cast<double>(count)))
+        throw NumericError(fmt::format("an interval that covers {} cannot be read from {} trials; "
+                                       "use more trials",
+                                       p,
+                                       count));
+    return static_cast<std::size_t>(q);
+}
+
+void sort_tails(std::span<double> draws, std::size_t tail) {
+    if (2 * tail >= draws.size()) {
+        std::sort(draws.begin(), draws.end());
+        return;
+    }
+    const auto low_end = draws.begin() + static_cast<std::ptrdiff_t>(tail);
+    const auto high_begin = draws.end() - static_cast<std::ptrdiff_t>(tail);
+    if (tail == 0)
+        return;
+    std::nth_element(draws.begin(), low_end, draws.end());
+    std::nth_element(low_end, high_begin, draws.end());
+    std::sort(draws.begin(), low_end);
+    std::sort(high_begin, draws.end());
+}
+
+std::size_t tail_count(double p, std::size_t count) {
+    return count - coverage_steps(p, count);
+}
+
+Interval symmetric_interval(std::span<const double> y, double p) {
+    const std::size_t q = coverage_steps(p, y.size());
+    const std::size_t r = (y.size() - q + 1) / 2; // from 1, as in the standard
+    return {y[r - 1], y[r + q - 1]};
+}
+
+Interval shortest_interval(std::span<const double> y, double p) {
+    const std::size_t q = coverage_steps(p, y.size());
+    Interval best{y[0], y[q]};
+    for (std::size_t r = 1; r + q < y.size(); ++r) {
+        const Interval next{y[r], y[r + q]};
+        if (next.width() < best.width())
+            best = next;
+    }
+    return best;
+}
+
+double sample_quantile(std::span<const double> sorted, double p) {
+    assert(!sorted.empty());
+    return sorted[rank(p, sorted.size())];
+}
+
+double sample_quantile_error(std::span<const double> sorted, double p) {
+    assert(!sorted.empty());
+    const double step = std::sqrt(p * (1.0 - p) / static_cast<double>(sorted.size()));
+    return 0.5 * (sorted[rank(p + step, sorted.size())] - sorted[rank(p - step, sorted.size())]);
+}
+
+} // namespace holdable::stats
