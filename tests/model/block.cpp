@@ -16,7 +16,7 @@ using namespace holdable::model;
 namespace {
 
 Tape every_operation() {
-    Compiler compiler({"x", "y"});
+    Compiler compiler(numbers({"x", "y"}));
     compiler.output("-x + x*y - x/y + x^y + sqrt(x) + exp(y) + log(x) + log10(x)");
     compiler.output("sin(x) + cos(y) + tan(x) + asin(y/4) + acos(y/4) + atan(x) + atan2(x, y)");
     compiler.output("sinh(x) + cosh(y) + tanh(x) + abs(y) + min(x, y) + max(x, y) + hypot(x, y)");

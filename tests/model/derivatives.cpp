@@ -23,7 +23,7 @@ namespace tt = boost::test_tools;
 namespace {
 
 Tape compiled(const std::string& text) {
-    Compiler compiler({"x", "y"});
+    Compiler compiler(numbers({"x", "y"}));
     compiler.output(text);
     return compiler.tape();
 }

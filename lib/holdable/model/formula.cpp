@@ -8,6 +8,7 @@
 #include <charconv>
 #include <numbers>
 #include <numeric>
+#include <optional>
 
 namespace holdable::model {
 namespace {
@@ -113,9 +114,10 @@ std::size_t edits(std::string_view a, std::string_view b) {
 class FormulaParser {
   public:
     FormulaParser(Compiler& compiler, std::string_view text)
-        : names_(compiler.names_), tape_(compiler.tape_), text_(text) {}
+        : names_(compiler.names_), tape_(compiler.tape_), kinds_(compiler.kinds_), text_(text) {}
 
-    std::uint32_t run() {
+    // @param unit of the output, if it has one; @param is_output the result leaves the formulas
+    std::uint32_t run(const Unit* unit, bool is_output) {
         if (text_.size() > Compiler::most_text)
             throw InputError(
                 "formula-depth",
@@ -126,9 +128,15 @@ class FormulaParser {
             const auto result = expression(0);
             if (at_ < text_.size())
                 unexpected();
+            if (is_output)
+                located(text_.find_first_not_of(" \t\r\n"), [&] {
+                    unit != nullptr ? check_output(kinds_[result], *unit)
+                                    : check_output(kinds_[result]);
+                });
             return result;
         } catch (...) {
             tape_.code.resize(code); // a refused formula leaves no trace
+            kinds_.resize(tape_.registers());
             throw;
         }
     }
@@ -148,6 +156,15 @@ class FormulaParser {
         diagnostic.hint +=
             fmt::format("    {}\n    {:>{}}", line, '^', static_cast<std::size_t>(column));
         throw InputError({diagnostic});
+    }
+
+    // Gives what `check` throws its place in the formula.
+    void located(std::size_t place, const auto& check) const {
+        try {
+            check();
+        } catch (const InputError& error) {
+            fail(place, error);
+        }
     }
 
     void skip_blanks() {
@@ -199,14 +216,27 @@ class FormulaParser {
         return at >= tape_.inputs && tape_.code[at - tape_.inputs].operation == Operation::constant;
     }
 
+    std::optional<double> constant_at(std::uint32_t at) const {
+        return is_constant(at) ? std::optional(tape_.code[at - tape_.inputs].constant)
+                               : std::nullopt;
+    }
+
     // Writes an instruction, or its value where all operands are constants.
     std::uint32_t
     emit(std::size_t place, Operation operation, std::uint32_t first, std::uint32_t second) {
         const bool binary = second != no_operand;
         if (!binary)
             second = first;
+        if (operation == Operation::divide && constant_at(second) == 0.0)
+            fail(place, InputError("formula-value", "division by zero", ""));
+        Kind kind;
+        located(place, [&] {
+            kind = kind_after(
+                operation, kinds_[first], kinds_[second], constant_at(first), constant_at(second));
+        });
         if (!is_constant(first) || !is_constant(second)) {
             tape_.code.push_back({operation, first, second, 0});
+            kinds_.push_back(kind);
             return last();
         }
         const double a = tape_.code[first - tape_.inputs].constant;
@@ -222,6 +252,7 @@ class FormulaParser {
             fail(place,
                  InputError("formula-value", "this part of the formula has no finite value", ""));
         tape_.code.push_back({Operation::constant, 0, 0, value});
+        kinds_.emplace_back();
         return last();
     }
 
@@ -401,6 +432,7 @@ class FormulaParser {
 
     const std::vector<Compiler::Name>& names_;
     Tape& tape_;
+    std::vector<Kind>& kinds_;
     std::string_view text_;
     std::size_t at_ = 0;
     int depth_ = 0;
@@ -415,22 +447,47 @@ bool is_name(std::string_view name) {
            find_function(name) == nullptr;
 }
 
-Compiler::Compiler(const std::vector<std::string>& inputs) {
+std::vector<Input> numbers(const std::vector<std::string>& names) {
+    std::vector<Input> result;
+    for (const auto& name : names)
+        result.push_back({name, {}});
+    return result;
+}
+
+Compiler::Compiler(const std::vector<Input>& inputs) {
     tape_.inputs = inputs.size();
-    for (const auto& name : inputs) {
+    for (const auto& [name, kind] : inputs) {
         assert(is_name(name));
         names_.push_back({name, static_cast<std::uint32_t>(names_.size())});
+        kinds_.push_back(kind);
+        if (kind.opaque.empty())
+            continue;
+        auto note =
+            fmt::format("the unit \"{}\" is not known and is carried unchecked", kind.opaque);
+        if (std::find(notes_.begin(), notes_.end(), note) == notes_.end())
+            notes_.push_back(std::move(note));
     }
 }
 
 void Compiler::step(const std::string& name, std::string_view formula) {
     assert(is_name(name));
-    const auto at = FormulaParser(*this, formula).run();
+    const auto at = FormulaParser(*this, formula).run(nullptr, false);
     names_.push_back({name, at});
 }
 
 void Compiler::output(std::string_view formula) {
-    tape_.outputs.push_back(FormulaParser(*this, formula).run());
+    tape_.outputs.push_back(FormulaParser(*this, formula).run(nullptr, true));
+}
+
+void Compiler::output(std::string_view formula, const Unit& unit) {
+    tape_.outputs.push_back(FormulaParser(*this, formula).run(&unit, true));
+    const auto& kind = kinds_[tape_.outputs.back()];
+    if (kind.unchecked || !kind.opaque.empty())
+        notes_.push_back(fmt::format(
+            "the unit \"{}\" of \"{}\" is a label: it is not checked, as an input has a unit "
+            "that is not known",
+            unit.spelling,
+            formula));
 }
 
 } // namespace holdable::model

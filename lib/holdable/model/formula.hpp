@@ -7,6 +7,7 @@
 /// arguments. A name begins with a letter or `_`; letters beyond ASCII (α, Δt) are letters.
 #pragma once
 
+#include "holdable/model/kind.hpp"
 #include "holdable/model/tape.hpp"
 
 #include <string>
@@ -26,6 +27,15 @@ struct Function {
 /// All functions of the language, by name.
 const std::vector<Function>& function_table();
 
+/// An input as formulas see it.
+struct Input {
+    std::string name;
+    Kind kind = {}; ///< what it measures; its values are in SI, opaque ones in their own unit
+};
+
+/// Inputs that are numbers without dimension, by their names.
+std::vector<Input> numbers(const std::vector<std::string>& names);
+
 /// Compiles formulas over named inputs into one tape.
 ///
 /// A step is a formula with a name that later formulas may use. Operations on constants are done
@@ -38,16 +48,25 @@ class Compiler {
     /// Length of one formula (bytes) allowed.
     static constexpr std::size_t most_text = 10'000;
 
-    /// @param inputs names of the inputs, in the order of the registers
-    explicit Compiler(const std::vector<std::string>& inputs);
+    /// @param inputs in the order of the registers
+    explicit Compiler(const std::vector<Input>& inputs);
 
     /// Adds a formula that later ones may use by name.
     /// @throws InputError [formula-syntax, formula-name, formula-arity, formula-depth,
-    /// formula-value]
+    /// formula-dimension, formula-value]
     void step(const std::string& name, std::string_view formula);
 
     /// Adds a formula whose value is an output. @throws InputError as `step`
     void output(std::string_view formula);
+
+    /// Adds a formula whose value is an output in `unit`. @throws InputError as `step`
+    void output(std::string_view formula, const Unit& unit);
+
+    /// What output `k` measures.
+    const Kind& output_kind(std::size_t k) const { return kinds_[tape_.outputs[k]]; }
+
+    /// What the reader of the results should know: units that are carried unchecked.
+    const std::vector<std::string>& notes() const { return notes_; }
 
     /// What has been compiled so far.
     const Tape& tape() const { return tape_; }
@@ -61,7 +80,9 @@ class Compiler {
     };
 
     Tape tape_;
+    std::vector<Kind> kinds_; // of each register
     std::vector<Name> names_;
+    std::vector<std::string> notes_;
 };
 
 /// Whether a name may stand in a formula: well formed, and neither `pi` nor a function.
