@@ -19,6 +19,11 @@ BOOST_AUTO_TEST_CASE(a_located_diagnostic_prints_like_a_compilers) {
                                "    hint: did you mean \"mm\"?");
 }
 
+BOOST_AUTO_TEST_CASE(words_of_the_user_break_no_line) {
+    const Diagnostic d{"a-b", {"f", 1, 2, "/x\ny"}, "\"\x1b[31m\r\"", ""};
+    BOOST_TEST(to_string(d) == "f:1:2: error: \"\\u001b[31m\\u000d\" [a-b]\n    at /x\\u000ay");
+}
+
 BOOST_AUTO_TEST_CASE(without_a_place_only_the_message_is_left) {
     BOOST_TEST(std::string(InputError("unit-missing", "\"5\" has no unit").what()) ==
                "error: \"5\" has no unit [unit-missing]");

@@ -15,6 +15,16 @@ std::string join(const std::vector<Diagnostic>& diagnostics) {
     return text;
 }
 
+/// The text with control characters as `\u000a`: the user's words neither break nor colour lines.
+std::string one_line(const std::string& text) {
+    std::string line;
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        line += byte < 0x20 || byte == 0x7F ? fmt::format("\\u{:04x}", byte) : std::string(1, c);
+    }
+    return line;
+}
+
 } // namespace
 
 std::string to_string(const Diagnostic& d) {
@@ -22,10 +32,10 @@ std::string to_string(const Diagnostic& d) {
     if (d.location.line > 0)
         place +=
             fmt::format("{}{}:{}", place.empty() ? "" : ":", d.location.line, d.location.column);
-    std::string text =
-        fmt::format("{}{}error: {} [{}]", place, place.empty() ? "" : ": ", d.message, d.id);
+    std::string text = fmt::format(
+        "{}{}error: {} [{}]", place, place.empty() ? "" : ": ", one_line(d.message), d.id);
     if (!d.location.pointer.empty())
-        text += "\n    at " + d.location.pointer;
+        text += "\n    at " + one_line(d.location.pointer);
     if (!d.hint.empty())
         text += "\n    hint: " + d.hint;
     return text;

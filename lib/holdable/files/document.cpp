@@ -6,6 +6,7 @@
 #include "holdable/files/document.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/base/words.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -154,6 +155,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
 
     bool string(string_t& content) override {
         Node node = value(Node::Kind::string);
+        node.escaped = content.size() + 2 != end_ - token_begin_;
         node.text = std::move(content);
         add(std::move(node));
         return true;
@@ -179,7 +181,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
             duplicates_.push_back(Diagnostic{
                 "json-duplicate-key",
                 {file_, frame.key_place.line, frame.key_place.column, pointer()},
-                fmt::format("the key \"{}\" is given twice", frame.key),
+                fmt::format("the key {} is given twice", in_quotes(frame.key)),
                 fmt::format("it stands in line {} already; remove one of them", first->second)});
         return true;
     }
@@ -262,12 +264,10 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
     std::string pointer() const {
         std::string path;
         for (const Frame& frame : open_) {
-            path += '/';
             if (frame.node.kind == Node::Kind::array)
-                path += std::to_string(frame.node.elements.size());
+                path += '/' + std::to_string(frame.node.elements.size());
             else
-                for (const char c : frame.key)
-                    path += c == '~' ? "~0" : c == '/' ? "~1" : std::string(1, c);
+                path += pointer_step(frame.key);
         }
         return path;
     }
@@ -287,6 +287,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
         Node node;
         node.kind = kind;
         node.place = cursor_.at(begin);
+        token_begin_ = begin;
         end_ = position_;
         return node;
     }
@@ -321,7 +322,8 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
     const std::string& file_;
     const std::size_t& position_; ///< bytes the lexer has read
     Cursor cursor_;
-    std::size_t end_; ///< end of the token before
+    std::size_t end_;             ///< end of the token before
+    std::size_t token_begin_ = 0; ///< begin of the last value
     std::size_t values_ = 0;
     std::vector<Frame> open_;
     std::vector<Diagnostic> duplicates_;
@@ -345,6 +347,13 @@ void check_utf8(std::string_view text, const std::string& file) {
 }
 
 } // namespace
+
+std::string pointer_step(std::string_view key) {
+    std::string step = "/";
+    for (const char c : key)
+        step += c == '~' ? "~0" : c == '/' ? "~1" : std::string(1, c);
+    return step;
+}
 
 Node parse_document(std::string_view text, const std::string& file) {
     if (text.size() > document_bytes)

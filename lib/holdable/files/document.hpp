@@ -33,10 +33,11 @@ struct Node {
     enum class Kind { null, boolean, number, string, array, object };
 
     Kind kind = Kind::null;
-    Place place;                 ///< of its first character
-    std::string text;            ///< a string's content, or a number as written
-    double number = 0;           ///< of a number, finite
-    bool boolean = false;        ///< of true and false
+    Place place;          ///< of its first character
+    std::string text;     ///< a string's content, or a number as written
+    double number = 0;    ///< of a number, finite
+    bool escaped = false; ///< a string written with `\`: columns within it are not the file's
+    bool boolean = false; ///< of true and false
     std::vector<Member> members; ///< of an object, in the order written; keys differ
     std::vector<Node> elements;  ///< of an array
 };
@@ -52,5 +53,8 @@ struct Member {
 /// @throws InputError [json-utf8, json-syntax, json-number, json-limit] at the first such place;
 /// [json-duplicate-key] for all keys given twice
 Node parse_document(std::string_view text, const std::string& file);
+
+/// A key as a step of a JSON Pointer: `/` before it, `~` as `~0`, `/` as `~1` (RFC 6901, 3).
+std::string pointer_step(std::string_view key);
 
 } // namespace holdable
