@@ -1,6 +1,7 @@
 cmake_minimum_required(VERSION 3.25)
 # Every error id of the sources has a heading in docs/errors.md and is asserted in a test, and no
-# heading is left over. An id is the first string given to InputError.
+# heading is left over. An id is the first string given to InputError or
+# Diagnostic.
 file(GLOB_RECURSE sources ${ROOT}/lib/*.cpp ${ROOT}/cli/*.cpp)
 file(GLOB_RECURSE tests ${ROOT}/tests/*.cpp)
 set(asserted)
@@ -11,9 +12,9 @@ endforeach()
 set(used)
 foreach(source IN LISTS sources)
   file(READ ${source} text)
-  string(REGEX MATCHALL "InputError\\([ \n]*\"[a-z-]+\"" matches "${text}")
+  string(REGEX MATCHALL "(InputError\\(|Diagnostic{)[ \n]*\"[a-z0-9-]+\"" matches "${text}")
   foreach(match IN LISTS matches)
-    string(REGEX MATCH "[a-z]+-[a-z-]+" id "${match}")
+    string(REGEX MATCH "[a-z]+-[a-z0-9-]+" id "${match}")
     list(APPEND used ${id})
   endforeach()
 endforeach()
