@@ -141,6 +141,14 @@ BOOST_AUTO_TEST_CASE(names_are_those_of_iso_230_1) {
     BOOST_TEST(parameter_name(motion_index(3, Axis::y)) == "EAY");
     BOOST_TEST(parameter_name(motion_index(5, Axis::z)) == "ECZ");
     BOOST_TEST(parameter_name(b0z_index) == "B0Z");
+    BOOST_TEST(parameter_meaning(motion_index(3, Axis::x)) == "roll of X");
+    BOOST_TEST(parameter_meaning(motion_index(4, Axis::x)) == "pitch of X");
+    BOOST_TEST(parameter_meaning(motion_index(3, Axis::y)) == "pitch of Y");
+    BOOST_TEST(parameter_meaning(motion_index(5, Axis::y)) == "yaw of Y");
+    BOOST_TEST(parameter_meaning(motion_index(3, Axis::z)) == "nod of Z in the YZ plane");
+    BOOST_TEST(parameter_meaning(motion_index(2, Axis::x)) == "straightness of X in Z");
+    BOOST_TEST(parameter_meaning(motion_index(1, Axis::y)) == "positioning of Y");
+    BOOST_TEST(parameter_meaning(a0z_index) == "Z square to Y");
 }
 
 BOOST_AUTO_TEST_CASE(an_order_names_each_axis_once) {

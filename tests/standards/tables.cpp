@@ -5,6 +5,7 @@
 #include "holdable/base/error.hpp"
 #include "holdable/standards/expansion.hpp"
 #include "holdable/standards/machine_class.hpp"
+#include "holdable/standards/reference_gear.hpp"
 
 #include <boost/test/unit_test.hpp>
 
@@ -77,6 +78,22 @@ BOOST_AUTO_TEST_CASE(stainless_alone_is_refused_with_its_kinds) {
             const auto& d = error.diagnostics().at(0);
             BOOST_TEST(d.id == "material-unknown");
             BOOST_TEST(d.hint.find("stainless 304") != std::string::npos, d.hint);
+        }
+    }
+}
+
+BOOST_AUTO_TEST_CASE(a_square_of_200_mm_by_its_grade) {
+    // DIN 875, limits from memory: 4, 9, 20, 40 µm at 200 mm
+    BOOST_TEST(square_grade_limit("00", 0.2) == 4e-6, tt::tolerance(1e-12));
+    BOOST_TEST(square_grade_limit("0", 0.2) == 9e-6, tt::tolerance(1e-12));
+    BOOST_TEST(square_grade_limit("1", 0.2) == 20e-6, tt::tolerance(1e-12));
+    BOOST_TEST(square_grade_limit("2", 0.2) == 40e-6, tt::tolerance(1e-12));
+    for (const auto& [grade, length] : {std::pair{"3", 0.2}, {"0", 0.005}, {"0", 2.0}, {"", 0.2}}) {
+        try {
+            square_grade_limit(grade, length);
+            BOOST_ERROR("accepted");
+        } catch (const InputError& error) {
+            BOOST_TEST(error.diagnostics().at(0).id == "grade-unknown");
         }
     }
 }

@@ -44,6 +44,35 @@ std::string parameter_name(int index) {
             axis_letters[static_cast<std::size_t>(index / 6)]};
 }
 
+std::string parameter_meaning(int index) {
+    assert(index >= 0 && index < geometric_parameters);
+    switch (index) {
+    case c0y_index:
+        return "Y square to X";
+    case b0z_index:
+        return "Z square to X";
+    case a0z_index:
+        return "Z square to Y";
+    default:
+        break;
+    }
+    const int direction = index % 6;
+    const int axis = index / 6;
+    const char letter = axis_letters[static_cast<std::size_t>(axis)];
+    if (direction < 3)
+        return direction == axis ? fmt::format("positioning of {}", letter)
+                                 : fmt::format("straightness of {} in {}",
+                                               letter,
+                                               axis_letters[static_cast<std::size_t>(direction)]);
+    // Roll is about the axis itself; pitch lifts a horizontal axis, yaw turns it in the plane.
+    const int about = direction - 3;
+    if (about == axis)
+        return fmt::format("roll of {}", letter);
+    if (axis == 2)
+        return fmt::format("nod of Z in the {}Z plane", about == 0 ? 'Y' : 'X');
+    return fmt::format("{} of {}", about == 2 ? "yaw" : "pitch", letter);
+}
+
 AxisOrder parse_axis_order(std::string_view text) {
     std::string upper(text);
     for (auto& c : upper)

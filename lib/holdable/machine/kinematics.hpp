@@ -53,6 +53,9 @@ inline constexpr int a0z_index = 20; ///< index in p of the squareness of Z to Y
 /// The name of a parameter in the notation of ISO 230-1: "EXX", "EAY", "C0Y".
 std::string parameter_name(int index);
 
+/// What a parameter is in the words of the shop: "roll of X", "Z square to X".
+std::string parameter_meaning(int index);
+
 /// Reads the order of the axes from work to tool, as in "XYZ" (a mill whose X table rides on a Y
 /// saddle, with Z in the column). Lower case is the same.
 /// @throws InputError [axes-order] unless each of X, Y and Z stands in it once

@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+/// The machine as one vector of elementary unknowns ξ, and everything else as linear forms of it.
+///
+/// An unknown is an input with a name and a law: a shape of a curve, a squareness, the error of a
+/// square, the tilt of its base, the gain of an indicator. A form is a row of coefficients; its
+/// value is row · ξ. Rows may be shorter than ξ: what was declared later does not occur in them.
+///
+/// Time. ξ is the state on the day of the job. Where a parameter ages, an unknown rate (its law
+/// from the class, its unit the parameter's per year) says what it was on the day of a check; where
+/// an event lies between, an unknown jump does.
+#pragma once
+
+#include "holdable/machine/shop.hpp"
+#include "holdable/propagate/input.hpp"
+#include "holdable/standards/machine_class.hpp"
+
+#include <Eigen/Core>
+
+#include <array>
+#include <map>
+#include <string>
+#include <vector>
+
+namespace holdable {
+
+/// Prior knowledge of a machine of a class, as unknowns; checks add their own.
+class MachineModel {
+  public:
+    /// @param job the day for which the state holds
+    /// @throws InputError [class-unknown]
+    MachineModel(const Shop& shop, Date job);
+
+    /// Adds an unknown. @return its index
+    int add(Input input);
+
+    /// Index of an unknown that may be there already, else added: an instrument's error has one
+    /// name however many checks use it.
+    int shared(const Input& input);
+
+    const std::vector<Input>& unknowns() const { return unknowns_; }
+
+    const Shop& shop() const { return *shop_; }
+
+    const MachineClass& assumed_class() const { return *class_; }
+
+    Date job() const { return job_; }
+
+    /// A zero form over all unknowns declared so far, shape n.
+    Eigen::RowVectorXd zero() const;
+
+    /// A geometric parameter at a coordinate of its axis, on a day (m or rad).
+    /// @param index      0 … 20 as in kinematics.hpp
+    /// @param coordinate of the axis the parameter belongs to, ignored for squarenesses (m)
+    Eigen::RowVectorXd parameter(int index, double coordinate, Date day) const;
+
+    /// The error of the tool point, shape 3 × n.
+    /// @param position coordinates of the axes (m) @param tool from the gauge point to the tip (m)
+    Eigen::MatrixXd
+    point_error(const Eigen::Vector3d& position, const Eigen::Vector3d& tool, Date day) const;
+
+  private:
+    struct Curve {
+        int first = 0;                           // of its shapes among the unknowns
+        Eigen::MatrixXd basis;                   // 21 × k
+        std::vector<std::pair<int, Date>> jumps; // first shape of each change by an event
+        int scale = -1;                          // positioning: multiplies (q - reference)
+        int scale_rate = -1;
+    };
+
+    struct Ageing {
+        int rate = -1;
+        std::vector<std::pair<int, Date>> jumps; // change by each event
+    };
+
+    void add_squarenesses();
+    void add_curves();
+
+    const Shop* shop_;
+    Date job_;
+    const MachineClass* class_;
+    std::vector<Input> unknowns_;
+    std::map<std::string, int> by_name_;
+    std::array<Curve, 18> curves_;
+    std::array<int, 3> squareness_{};
+    std::array<Ageing, 3> squareness_ageing_;
+};
+
+} // namespace holdable
