@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Reading of JSON with places, and refusal of what is no JSON. Against lines and columns counted by
-// eye in an editor on texts short enough to do so, and the grammar of RFC 8259; the tree is checked
+// Reading of JSON with places, and refusal of what is no JSON. Against lines and columns counted
+// by hand on texts short enough to do so, and the grammar of RFC 8259; the tree is checked
 // by its content, not by the parser's own account. No tolerance: everything is exact.
 // The wording of the diagnostics is recorded from the program after reading it; each place was
 // counted.

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Reading of fields: values, and the diagnostics of a wrong file in full. Against texts written by
-// hand with places counted in an editor, SI values typed as arithmetic on the definition of the
+// hand with places counted by hand, SI values typed as arithmetic on the definition of the
 // unit, and the examples of RFC 6901, section 5, for pointers. Tolerance 4e-16 relative for
 // quantities: two roundings of a double; everything else is exact.
 // The wording of the diagnostics is recorded from the program after reading it; each place was
