@@ -126,6 +126,7 @@ struct Shop {
     std::string machine; ///< its own name for the machine
     AxisOrder order = {Axis::x, Axis::y, Axis::z};
     std::array<Travel, 3> travel;
+    double nose_to_table = 0;  ///< spindle gauge point to the table with Z at coordinate 0 (m)
     std::string machine_class; ///< empty = none declared
     std::vector<Indicator> indicators;
     std::vector<Square> squares;
