@@ -24,6 +24,8 @@ template <class... Cases>
 struct Overloaded : Cases... {
     using Cases::operator()...;
 };
+template <class... Cases>
+Overloaded(Cases...) -> Overloaded<Cases...>; // clang needs it said
 
 // Below these the tables lose their digits and Boost is asked at every draw.
 constexpr double table_dof = 1.0;
