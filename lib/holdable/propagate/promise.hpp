@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: MIT
+/// What can be promised of parts not yet cut.
+///
+/// Every characteristic of a part is reduced from a few signed numbers, d = known + effect · ξ, with
+/// ξ the elementary inputs. Inputs shared by the whole job (and, for a promise over one set-up, by
+/// the set-up and the tool) are knowledge k: drawn once for a world of parts. The others are drawn
+/// for every part. Y(k) is the yield in one such world. Two numbers, never confused: the chance that
+/// the next part is good, which is the mean of Y, and the yield that is assured with confidence C,
+/// its (1 - C)-quantile. The smallest tolerance t(P, C) is the C-quantile over knowledge of the
+/// P-quantile over parts.
+///
+/// All characteristics see the same draws, and the parts of every world are the same draws too, so
+/// that results compare.
+#pragma once
+
+#include "holdable/propagate/input.hpp"
+
+#include <Eigen/Core>
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdable {
+
+/// How a characteristic's value follows from its signed numbers d.
+enum class Reduction {
+    signed_value, ///< d has 1 element: the value is d itself (size, distance), of either sign
+    magnitude,    ///< value = |d| (2-norm): an axis's perpendicularity, d its tilt times length
+    twice_worst   ///< d = pairs (x, y): value = 2 · max |pair|: position, one pair for each end
+};
+
+/// One characteristic of the part, with its limits.
+struct Characteristic {
+    std::string name;
+    Reduction reduction = Reduction::signed_value;
+    Eigen::VectorXd known;                ///< known, uncorrected errors, shape q (m)
+    Eigen::MatrixXd effect;               ///< effect of each input, shape q × n (m per its unit)
+    std::optional<double> lower;          ///< lower limit of a signed value (m)
+    double upper = 0;                     ///< upper limit (m)
+    std::vector<std::string> known_names; ///< what each column of `known_parts` is, shop words
+    Eigen::MatrixXd known_parts;          ///< the known errors apart; rows sum to `known`, q × r
+};
+
+/// A part: its inputs and its characteristics. All refer to the same inputs.
+struct PartModel {
+    std::vector<Input> inputs; ///< shape n; their laws are deviations from the estimate
+    std::vector<Characteristic> characteristics;
+};
+
+/// What to promise, and how carefully to compute it.
+struct PromiseOptions {
+    double parts = 0.95;         ///< P: share of the parts that must be good, in (0.5, 1)
+    double confidence = 0.95;    ///< C: confidence in that, in (0.5, 1)
+    int quantity = 1;            ///< parts of the batch, ≥ 1
+    bool several_setups = false; ///< set-up and tool are drawn anew for each part
+    std::uint64_t seed = 1;
+    std::size_t worlds = 2000;        ///< knowledge draws to begin with
+    std::size_t parts_in_world = 1000; ///< part draws to begin with, common to all worlds
+    std::size_t most_worlds = 32000;  ///< cap on knowledge draws
+    unsigned threads = 0;             ///< 0 = all cores; changes no digit
+};
+
+/// One line of "what limits it".
+struct Share {
+    std::string name;    ///< group of inputs, or "known: …"
+    std::string meaning; ///< shop words
+    double share = 0;    ///< (∂t/∂ln scale)/t; all shares and known errors sum to 1
+    Evidence evidence = Evidence::measured;
+    bool known = false;  ///< a known error, which adds with its sign
+    Sharing sharing = Sharing::job;
+};
+
+/// What can be promised of one characteristic.
+struct Promise {
+    std::string name;
+    double smallest = 0;                ///< t(P, C): half-width if signed, upper limit if not (m)
+    double smallest_error = 0;          ///< its standard error (m)
+    double smallest_9973 = 0;           ///< t(0.9973, C) (m)
+    double smallest_9973_error = 0;     ///< its standard error (m)
+    double next_part = 0;               ///< chance that the next part is good = expected yield
+    double assured_yield = 0;           ///< Y with confidence C
+    double gamma = 0;                   ///< share of worlds with Y ≥ P
+    double gamma_error = 0;             ///< its standard error
+    double gamma_without_guesses = 0;   ///< the same, assumed and typical inputs at their mean
+    double gamma_without_guesses_error = 0; ///< its standard error
+    double next_part_limit = 0;         ///< P-quantile of the next part's value (or |value|) (m)
+    double first_order_limit = 0;       ///< the same by first-order propagation (m)
+    bool first_order_applies = true;    ///< value at the estimate at least 2u (always if signed)
+    double known_value = 0;             ///< value with every input at its mean (m)
+    double standard_uncertainty = 0;    ///< first-order u of the next part's value (m)
+    std::vector<Share> shares;          ///< largest first; |share| below 0.1 % left out
+};
+
+/// What can be promised of the part as a whole.
+struct PromiseResult {
+    std::vector<Promise> promises; ///< in the order of the characteristics
+    double whole_part = 0;         ///< chance that the next part is good in all of them
+    double whole_part_assured = 0; ///< joint yield with confidence C
+    double all_good = 0;           ///< chance that every part of the batch is good
+    double expected_out = 0;       ///< parts of the batch expected out
+    int out_at_most = 0;           ///< with confidence C no more of the batch are out
+    std::size_t worlds = 0;        ///< knowledge draws used
+    std::size_t parts_in_world = 0;
+    std::vector<std::string> notes;
+};
+
+/// Computes all of it by common draws (knowledge outer, parts inner).
+///
+/// Sampling grows until the standard error of γ is below 0.005 and that of t below 1 %, or to the
+/// cap, which is noted. Within two standard errors of a threshold the sampling grows once more.
+/// @throws NumericError if P or C is outside (0.5, 1), a shape does not fit, or a number is not
+/// finite
+/// @source JCGM 101:2008 clause 7 for the sampling; ISO 16269-6:2014 is the limit case of few
+/// readings and no other doubt (tested)
+PromiseResult promise(const PartModel& part, const PromiseOptions& options);
+
+} // namespace holdable
