@@ -16,6 +16,7 @@
 #include <cassert>
 #include <cmath>
 #include <limits>
+#include <memory>
 
 namespace holdable::propagate {
 namespace {
@@ -117,11 +118,13 @@ class Run {
 
     bool has_deviation(std::size_t output) const { return student_dof(output) > 2; }
 
+    std::size_t row_length() const { return std::min(options_.at_once, draw_block); }
+
     /// Runs trials up to the number `total`.
     void extend(std::uint64_t total);
 
     /// Trials `first` … of one draw block.
-    void run_block(std::uint64_t block, std::vector<Block>& registers, std::vector<double>& rows);
+    void run_block(std::uint64_t block, std::vector<Block>& registers, double* rows);
 
     /// Batches until the digits stand; false where the trials ran out before.
     bool adapt(std::vector<std::string>& notes);
@@ -144,20 +147,19 @@ class Run {
     std::vector<std::atomic<std::uint64_t>> lacking_; ///< trials in which an output has no value
 };
 
-void Run::run_block(std::uint64_t block, std::vector<Block>& registers, std::vector<double>& rows) {
+void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* rows) {
     const auto& tape = compiled_.tape;
     const std::uint64_t begin = block * draw_block;
     const std::uint64_t end = std::min<std::uint64_t>(begin + draw_block, trials_);
     for (std::uint64_t first = begin; first < end; first += options_.at_once) {
         const auto size =
             static_cast<std::size_t>(std::min<std::uint64_t>(options_.at_once, end - first));
-        rows.resize(tape.inputs * size);
-        draws_.fill(first, size, rows);
+        draws_.fill(first, size, {rows, tape.inputs * size});
         for (std::size_t at = 0; at < size; at += Block::size) {
             const std::size_t part = std::min(Block::size, size - at);
             for (std::size_t i = 0; i < tape.inputs; ++i)
                 if (draws_.draws(i))
-                    std::copy_n(rows.data() + i * size + at, part, registers[i].value.data());
+                    std::copy_n(rows + i * size + at, part, registers[i].value.data());
             model::evaluate(tape, registers);
             for (std::size_t k = 0; k < count(); ++k) {
                 const auto& from = registers[tape.outputs[k]].value;
@@ -221,10 +223,11 @@ void Run::extend(std::uint64_t total) {
         std::vector<Block> registers(compiled_.tape.registers(), Block(0));
         for (std::size_t i = 0; i < estimates_.size(); ++i)
             registers[i] = Block(estimates_[i]);
-        std::vector<double> rows;
+        const auto rows =
+            std::make_unique_for_overwrite<double[]>(row_length() * estimates_.size());
         const std::size_t begin = done + task * together;
         for (std::size_t block = begin; block < std::min(begin + together, blocks_.size()); ++block)
-            run_block(block, registers, rows);
+            run_block(block, registers, rows.get());
     });
 }
 
