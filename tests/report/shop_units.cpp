@@ -59,8 +59,11 @@ BOOST_AUTO_TEST_CASE(what_was_written_keeps_its_zeros) {
     BOOST_TEST(as_written(".50in", 0.5 * inch, Habit::inch) == ".50 in");
     BOOST_TEST(as_written("0.02 mm", 2e-5, Habit::inch) == "0.02 mm");
     BOOST_TEST(as_written(" 25 um", 2.5e-5, Habit::metric) == "25 um");
-    BOOST_TEST(as_written("", 2.5e-5, Habit::metric) == "0.0250 mm");
-    BOOST_TEST(as_written("a thou", 0.001 * inch, Habit::inch) == ".00100 in");
+    BOOST_TEST(as_written("", 2.5e-5, Habit::metric) == "0.025 mm");
+    BOOST_TEST(as_written("a thou", 0.001 * inch, Habit::inch) == ".001 in");
+    BOOST_TEST(exact_length(0.005 * inch, Habit::inch) == ".005 in");
+    BOOST_TEST(exact_length(1.25e-5, Habit::metric) == "0.0125 mm");
+    BOOST_TEST(exact_length(2 * inch, Habit::inch) == "2 in");
 }
 
 BOOST_AUTO_TEST_CASE(a_promise_goes_up_but_not_over_a_limit_it_keeps) {

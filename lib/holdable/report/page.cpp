@@ -6,6 +6,8 @@
 namespace holdable {
 namespace {
 
+constexpr std::size_t fact_width = 28; // columns of what a fact is about
+
 bool begins_character(char c) {
     return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
 }
@@ -96,7 +98,11 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
 }
 
 void Page::line(std::string_view label, std::string_view text) {
-    auto whole = (margin_ > 0 ? fitted(label, margin_) : std::string()) + std::string(text);
+    row((margin_ > 0 ? fitted(label, margin_) : std::string()) + std::string(text));
+}
+
+void Page::row(std::string_view text) {
+    auto whole = cut(text, page_width);
     whole.erase(whole.find_last_not_of(' ') + 1);
     text_ += whole + '\n';
 }
@@ -110,6 +116,13 @@ void Page::beside(std::string_view label, std::string_view text) {
     for (const auto& part : wrapped(text, width())) {
         line(label, part);
         label = {};
+    }
+}
+
+void Page::fact(std::string_view label, std::string_view what, std::string_view text) {
+    for (const auto& part : wrapped(text, width() - fact_width)) {
+        line(label, fitted(what, fact_width) + part);
+        label = what = {};
     }
 }
 

@@ -38,8 +38,15 @@ class Page {
     /// A paragraph beside a label; continued with an empty label.
     void beside(std::string_view label, std::string_view text);
 
+    /// A fact beside a label: what it is, then its text in a column of its own.
+    void fact(std::string_view label, std::string_view what, std::string_view text);
+
     /// Paragraphs beside one label, each begun by "- " if there are several. None: nothing.
     void list(std::string_view label, const std::vector<std::string>& items);
+
+    /// A line as it stands, as of a table; blanks at its end are dropped, and it is cut at 80
+    /// columns.
+    void row(std::string_view text);
 
     /// A blank line.
     void gap() { text_ += '\n'; }

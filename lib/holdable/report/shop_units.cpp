@@ -81,11 +81,21 @@ std::string coordinate_text(double m, Habit habit) {
     return number_in(unit, m, habit == Habit::inch ? -3 : -2) + " " + std::string(unit.spelling);
 }
 
+std::string exact_length(double m, Habit habit) {
+    const auto unit = length_unit(habit, m);
+    auto number = m == 0 ? std::string("0") : number_in(unit, m, place_in(unit, m, 4));
+    if (number.find('.') != std::string::npos)
+        number.erase(number.find_last_not_of('0') + 1);
+    if (number.ends_with('.'))
+        number.pop_back();
+    return number + " " + std::string(unit.spelling);
+}
+
 std::string as_written(std::string_view written, double m, Habit habit) {
     try {
         const auto unit = parse_quantity(written).unit;
         if (unit.spelling.empty())
-            return length_text(m, habit, 3);
+            return exact_length(m, habit);
         const auto end = written.find_last_of("0123456789.", written.rfind(unit.spelling));
         const auto begin = written.find_first_not_of(" \t+");
         auto number = std::string(written.substr(begin, end + 1 - begin));
@@ -93,7 +103,7 @@ std::string as_written(std::string_view written, double m, Habit habit) {
             number = drop_zero(std::move(number));
         return number + " " + unit.spelling;
     } catch (const InputError&) {
-        return length_text(m, habit, 3);
+        return exact_length(m, habit);
     }
 }
 
