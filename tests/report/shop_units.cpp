@@ -54,6 +54,13 @@ BOOST_AUTO_TEST_CASE(places_on_the_machine_have_the_places_of_a_print) {
     BOOST_TEST(coordinate_text(-0.0001, Habit::metric) == "-0.10 mm");
 }
 
+BOOST_AUTO_TEST_CASE(an_estimate_ends_where_its_doubt_ends) {
+    const auto printed = printed_in(slope_unit(Habit::inch), 41e-6, 9.1e-6);
+    BOOST_TEST(printed.value == ".00049"); // 0.000 492 and 0.000 109 in/ft
+    BOOST_TEST(printed.uncertainty == ".00011");
+    BOOST_TEST(printed_in(length_unit(Habit::metric, 1), -41e-6, 9.1e-6).value == "-0.0410");
+}
+
 BOOST_AUTO_TEST_CASE(what_was_written_keeps_its_zeros) {
     BOOST_TEST(as_written("0.0010 in", 0.001 * inch, Habit::inch) == ".0010 in");
     BOOST_TEST(as_written(".50in", 0.5 * inch, Habit::inch) == ".50 in");

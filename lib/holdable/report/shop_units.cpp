@@ -58,6 +58,13 @@ std::string number_in(const ShopUnit& unit, double si, int place, Rounding round
     return unit.drops_zero ? drop_zero(std::move(number)) : number;
 }
 
+Printed printed_in(const ShopUnit& unit, double value, double standard) {
+    auto printed = with_uncertainty(value / unit.size, standard / unit.size);
+    if (unit.drops_zero)
+        printed = {drop_zero(std::move(printed.value)), drop_zero(std::move(printed.uncertainty))};
+    return printed;
+}
+
 std::string length_text(double m, Habit habit, int digits, Rounding rounding) {
     return with_unit(m, length_unit(habit, m), digits, rounding);
 }

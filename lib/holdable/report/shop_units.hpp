@@ -55,6 +55,10 @@ int place_in(const ShopUnit& unit,
 std::string
 number_in(const ShopUnit& unit, double si, int place, Rounding rounding = Rounding::nearest);
 
+/// An estimate and its standard uncertainty as numbers in a unit (GUM 7.2.6). @param value,standard
+/// in SI units
+Printed printed_in(const ShopUnit& unit, double value, double standard);
+
 /// A length with its unit. @param m (m)
 std::string
 length_text(double m, Habit habit, int digits = 2, Rounding rounding = Rounding::nearest);
