@@ -110,7 +110,8 @@ MachineSummary by_hand() {
     return s;
 }
 
-const std::string metric_page = R"(the white mill of Harbor Tool, as of 2026-11-20; what nobody measured is taken
+const std::string metric_page =
+    R"(the white mill of Harbor Tool, as of 2026-11-20; what nobody measured is taken
 from the class "entry vmc"
 Doubt is one standard uncertainty: the truth lies within twice it in about 95
 cases of 100. "readings 90 %": they removed 90 % of the variance that the class
