@@ -135,7 +135,8 @@ struct Shop {
     std::vector<LevelCheck> level_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
-    bool inch = false; ///< the shop's units, for reports
+    bool inch = false;              ///< the shop's units, for reports
+    std::vector<std::string> notes; ///< what looks odd in its file, each with the place
 };
 
 } // namespace holdable

@@ -136,7 +136,8 @@ struct Job {
     bool process_typical = false; ///< "process": "typical" was written
     Temperatures temperatures;
     std::vector<Callout> callouts;
-    bool inch = false; ///< units of the print
+    bool inch = false;              ///< units of the print
+    std::vector<std::string> notes; ///< what looks odd in its file, each with the place
 };
 
 } // namespace holdable
