@@ -380,7 +380,7 @@ const Changed cases[] = {
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
      "\"critical\", \"part\", \"several_setups\", \"process\", \"temperatures\", \"callouts\", "
-     "\"units\""},
+     "\"units\", \"$schema\""},
     {{{"\"callouts\": [", "\"callouts\": [], \"callout\": ["}},
      "f:4:15: error: there is no callout to answer [callout-none]\n"
      "    at /callouts\n"
@@ -388,7 +388,7 @@ const Changed cases[] = {
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
      "\"critical\", \"part\", \"several_setups\", \"process\", \"temperatures\", \"callouts\", "
-     "\"units\""},
+     "\"units\", \"$schema\""},
 };
 
 } // namespace
