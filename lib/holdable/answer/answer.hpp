@@ -29,14 +29,21 @@ struct AnswerOptions {
     unsigned threads = 0;   ///< 0 = all cores
 };
 
+/// Something that would help.
+struct Fix {
+    std::string action;                   ///< what to do, shop words
+    std::optional<double> smallest_after; ///< t(P, C) once it is done, where that was computed (m)
+    std::optional<Verdict> verdict_after;
+};
+
 /// The answer to one callout.
 struct CalloutAnswer {
     Callout callout;
     Verdict verdict = Verdict::cant_say;
-    std::string reason;   ///< one, in shop words
-    Promise promise;      ///< meaningless where `computed` is false
-    bool computed = true; ///< false where something is missing
-    std::vector<std::string> to_fix;       ///< what would move the verdict, most effective first
+    std::string reason;                    ///< one, in shop words
+    Promise promise;                       ///< meaningless where `computed` is false
+    bool computed = true;                  ///< false where something is missing
+    std::vector<Fix> to_fix;               ///< what would move the verdict, most effective first
     std::vector<std::string> must_be_true; ///< conditions
     std::vector<std::string> notes;
 };
@@ -44,8 +51,8 @@ struct CalloutAnswer {
 /// The answer to a job.
 struct Answer {
     std::string shop, machine, job;
-    Date day;           ///< for which it holds
-    Date valid_until;   ///< the day before the verdict would change, at most 12 months
+    Date day;         ///< for which it holds
+    Date valid_until; ///< the day before the verdict would change, at most 12 months
     bool valid_until_is_limit = true; ///< true if the 12 months end it
     double parts = 0.95, confidence = 0.95;
     int quantity = 1;
@@ -57,7 +64,8 @@ struct Answer {
     bool inch = false;
 };
 
-/// Answers all callouts of a job by rules for MAKE: γ, γ without guesses, P and C (see docs/theory.md).
+/// Answers all callouts of a job by rules for MAKE: γ, γ without guesses, P and C (see
+/// docs/theory.md).
 /// @throws InputError, NumericError as `solve`, `question`, `promise`
 Answer answer(const Shop& shop, const Job& job, const AnswerOptions& options);
 

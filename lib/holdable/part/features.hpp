@@ -24,8 +24,8 @@ namespace holdable {
 
 /// What a callout lacks for an answer, and what was taken for granted.
 struct Readiness {
-    std::vector<std::string> missing; ///< each with what to do; not empty = can't say
-    std::vector<std::string> notes;   ///< "the whole part is taken as the face"
+    std::vector<std::string> missing;      ///< each with what to do; not empty = can't say
+    std::vector<std::string> notes;        ///< "the whole part is taken as the face"
     std::vector<std::string> must_be_true; ///< conditions of the answer, shop words
 };
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// What a customer asks for, and how the shop means to cut it.
 ///
-/// Plain facts in SI units. X and Y are machine coordinates; heights are above the table. The tip of a
-/// tool of length L stands at height h when Z = h + L - nose_to_table.
+/// Plain facts in SI units. X and Y are machine coordinates; heights are above the table. The tip
+/// of a tool of length L stands at height h when Z = h + L - nose_to_table.
 #pragma once
 
 #include "holdable/base/date.hpp"
@@ -37,23 +37,24 @@ struct Scatter {
 
 /// How a hole is made: it decides what its axis follows.
 enum class HoleMaking {
-    bored,   ///< single point, fed by Z: follows the travel of Z
-    reamed,  ///< follows its pilot, which is bored
-    drilled  ///< wanders from the travel of Z
+    bored,  ///< single point, fed by Z: follows the travel of Z
+    reamed, ///< follows its pilot, which is bored
+    drilled ///< wanders from the travel of Z
 };
 
 /// What the job knows of its process. An empty field is not known: where a callout needs it, the
 /// answer is "can't say". `typical()` fills all with documented defaults of the trade.
 struct Process {
-    std::optional<Allowance> work_zero;    ///< finding each datum edge, per axis (m); set-up
-    std::optional<Allowance> location;     ///< putting each part into the same place, per axis (m); part
-    std::optional<Scatter> axis_repeat;    ///< repeatability of X and Y, one direction (m); part
-    std::optional<Allowance> reversal;     ///< lost motion left after compensation (m); job
-    std::optional<Allowance> drift;        ///< tool against table within the job, per axis (m); part
+    std::optional<Allowance> work_zero; ///< finding each datum edge, per axis (m); set-up
+    std::optional<Allowance>
+        location; ///< putting each part into the same place, per axis (m); part
+    std::optional<Scatter> axis_repeat; ///< repeatability of X and Y, one direction (m); part
+    std::optional<Allowance> reversal;  ///< lost motion left after compensation (m); job
+    std::optional<Allowance> drift;     ///< tool against table within the job, per axis (m); part
     std::optional<Scatter> hole_direction; ///< direction of the hole in each plane (rad); part
     std::optional<Scatter> hole_place;     ///< where the tool starts, per axis (m); part
-    std::optional<Allowance> seat;         ///< seat of the part on table or parallels, tilt (rad); set-up
-    std::optional<Allowance> tool_size;    ///< diameter of the tool that cut the datum edges (m); tool
+    std::optional<Allowance> seat; ///< seat of the part on table or parallels, tilt (rad); set-up
+    std::optional<Allowance> tool_size; ///< diameter of the tool that cut the datum edges (m); tool
 };
 
 /// Fills what is empty with the defaults of the trade for this way of making holes and this class
@@ -73,10 +74,10 @@ struct OrientationDatum {
     };
 
     Kind kind = Kind::face;
-    std::string name;              ///< as on the print, "A"
-    std::optional<Extent> extent;  ///< of the face; none = the whole part is taken, and said
-    double height = 0;             ///< of the face (m)
-    double tool_length = 0;        ///< of the tool that cut it (m)
+    std::string name;             ///< as on the print, "A"
+    std::optional<Extent> extent; ///< of the face; none = the whole part is taken, and said
+    double height = 0;            ///< of the face (m)
+    double tool_length = 0;       ///< of the tool that cut it (m)
 };
 
 /// The datums of a position: two edges square to each other, the part lined up with X.
@@ -87,10 +88,10 @@ struct PositionDatum {
     };
 
     Kind kind = Kind::picked_up;
-    std::string names; ///< as on the print, "A|B|C"
-    double x = 0;      ///< coordinate of the edge that fixes X (m)
-    double y = 0;      ///< coordinate of the edge that fixes Y (m)
-    double height = 0; ///< where they are touched or cut (m)
+    std::string names;      ///< as on the print, "A|B|C"
+    double x = 0;           ///< coordinate of the edge that fixes X (m)
+    double y = 0;           ///< coordinate of the edge that fixes Y (m)
+    double height = 0;      ///< where they are touched or cut (m)
     double tool_length = 0; ///< of what touched or cut them (m)
 };
 
@@ -102,11 +103,11 @@ struct Callout {
     };
 
     Kind kind = Kind::perpendicularity;
-    std::string name;     ///< unique, as on the print: "bore 2"
-    double tolerance = 0; ///< diameter of the zone (m)
-    double x = 0, y = 0;  ///< true position of the hole (m)
-    double top = 0;       ///< height of the hole's upper end (m)
-    double depth = 0;     ///< length of the hole considered (m)
+    std::string name;       ///< unique, as on the print: "bore 2"
+    double tolerance = 0;   ///< diameter of the zone (m)
+    double x = 0, y = 0;    ///< true position of the hole (m)
+    double top = 0;         ///< height of the hole's upper end (m)
+    double depth = 0;       ///< length of the hole considered (m)
     double tool_length = 0; ///< of the tool that makes it (m)
     HoleMaking making = HoleMaking::bored;
     OrientationDatum orientation; ///< for perpendicularity
@@ -125,11 +126,11 @@ struct Temperatures {
 /// A job.
 struct Job {
     std::string name;
-    std::string material;     ///< as in standards/expansion.hpp
+    std::string material; ///< as in standards/expansion.hpp
     int quantity = 1;
-    std::optional<Date> date; ///< day of cutting
-    bool critical = false;    ///< lifting, pressure, medical, flight
-    std::optional<Extent> part; ///< outline of the part on the table
+    std::optional<Date> date;    ///< day of cutting
+    bool critical = false;       ///< lifting, pressure, medical, flight
+    std::optional<Extent> part;  ///< outline of the part on the table
     bool several_setups = false; ///< the promise covers several set-ups
     Process process;
     bool process_typical = false; ///< "process": "typical" was written
