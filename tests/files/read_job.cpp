@@ -98,7 +98,7 @@ BOOST_AUTO_TEST_CASE(the_demonstration_in_inches) {
     is(bore.orientation.extent, {5 * in, 11 * in, 4 * in, 8 * in});
     is(bore.orientation.height, 4 * in);
     is(bore.orientation.tool_length, 4 * in);
-    is(job.callouts[1].tolerance, 0.0003 * in);
+    is(job.callouts[1].tolerance, 0.00035 * in);
     is(job.callouts[2].tolerance, 0.00008 * in);
     const auto& dowel = job.callouts[3];
     BOOST_TEST((dowel.kind == Callout::Kind::position));
@@ -116,7 +116,7 @@ BOOST_AUTO_TEST_CASE(the_demonstration_in_millimetres) {
     const auto job = read_job(tree("budgets/demo/job-metric.json"), "job-metric.json");
     BOOST_TEST(!job.inch);
     BOOST_TEST(job.quantity == 50);
-    BOOST_TEST(job.several_setups);
+    BOOST_TEST(!job.several_setups);
     BOOST_TEST(!job.process_typical);
     is(job.part, {0.12, 0.28, 0.1, 0.22});
     is(job.temperatures.part, 296.15);
@@ -126,8 +126,8 @@ BOOST_AUTO_TEST_CASE(the_demonstration_in_millimetres) {
     is(process.work_zero.value().half_width, 5e-6);
     BOOST_TEST((process.work_zero->evidence == Evidence::specification));
     BOOST_TEST(process.work_zero->basis == "electronic edge finder");
-    is(process.location.value().half_width, 8e-6); // half of the total
-    BOOST_TEST((process.location->evidence == Evidence::typical));
+    is(process.location.value().half_width, 4e-6); // half of the total
+    BOOST_TEST((process.location->evidence == Evidence::measured));
     is(process.axis_repeat.value().standard_deviation, 1.5e-6);
     is(process.axis_repeat->dof, 9);
     BOOST_TEST(process.axis_repeat->readings == 0);
@@ -147,7 +147,8 @@ BOOST_AUTO_TEST_CASE(the_demonstration_in_millimetres) {
     BOOST_REQUIRE(job.callouts.size() == 3U);
     is(job.callouts[0].tolerance, 20e-6);
     BOOST_TEST(job.callouts[0].written == "0.02 mm");
-    BOOST_TEST((job.callouts[1].position.kind == PositionDatum::Kind::cut));
+    is(job.callouts[1].tolerance, 35e-6);
+    BOOST_TEST((job.callouts[1].position.kind == PositionDatum::Kind::picked_up));
     is(job.callouts[1].position.x, 0.12);
     is(job.callouts[1].x, 0.26);
     is(job.callouts[1].depth, 0.012);
@@ -168,13 +169,15 @@ BOOST_AUTO_TEST_CASE(what_need_not_be_said) {
     const auto other = read(changed(
         base,
         {{"\"quantity\"",
-          "\"units\": \"inch\", \"critical\": true, \"process\": {\"others\": \"typical\", "
+          "\"units\": \"inch\", \"critical\": true, \"several_setups\": true, \"process\": "
+          "{\"others\": \"typical\", "
           "\"seat\": {\"plus_minus\": \"0.0005 in/6in\", \"evidence\": \"assumed\"}}, "
           "\"temperatures\": {\"part\": \"22 °C\", \"scale\": \"21 °C\"}, \"quantity\""},
          {"\"kind\": \"face\", \"x\": [\"100 mm\", \"200 mm\"], \"y\": [\"50 mm\", \"150 mm\"],",
           "\"kind\": \"face\","}}));
     BOOST_TEST(other.inch);
     BOOST_TEST(other.critical);
+    BOOST_TEST(other.several_setups);
     BOOST_TEST(other.process_typical);
     is(other.process.seat.value().half_width, 0.0005 / 6);
     BOOST_TEST((other.process.seat->evidence == Evidence::assumed));
@@ -377,7 +380,7 @@ const Changed cases[] = {
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
      "\"critical\", \"part\", \"several_setups\", \"process\", \"temperatures\", \"callouts\", "
-     "\"units\""},
+     "\"units\", \"$schema\""},
     {{{"\"callouts\": [", "\"callouts\": [], \"callout\": ["}},
      "f:4:15: error: there is no callout to answer [callout-none]\n"
      "    at /callouts\n"
@@ -385,7 +388,7 @@ const Changed cases[] = {
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
      "\"critical\", \"part\", \"several_setups\", \"process\", \"temperatures\", \"callouts\", "
-     "\"units\""},
+     "\"units\", \"$schema\""},
 };
 
 } // namespace

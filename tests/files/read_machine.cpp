@@ -108,9 +108,9 @@ BOOST_AUTO_TEST_CASE(the_demonstration_shop) {
 
     BOOST_REQUIRE(shop.squares.size() == 1U);
     const auto& square = shop.squares[0];
-    BOOST_TEST(square.length == 6 * in, tt::tolerance(1e-12));
-    BOOST_TEST(square.lean == -0.0001 / 6, tt::tolerance(1e-12)); // away from the leg
-    BOOST_TEST(square.standard == 0.00012 / 2 / 6, tt::tolerance(1e-12));
+    BOOST_TEST(square.length == 8 * in, tt::tolerance(1e-12));
+    BOOST_TEST(square.lean == -0.0001 / 8, tt::tolerance(1e-12)); // away from the leg
+    BOOST_TEST(square.standard == 0.00012 / 2 / 8, tt::tolerance(1e-12));
     BOOST_TEST(square.limit == 0);
     BOOST_TEST(square.edge_form == 0.6 * t, tt::tolerance(1e-12));
     BOOST_TEST((square.evidence == Evidence::certificate));
@@ -129,33 +129,33 @@ BOOST_AUTO_TEST_CASE(the_demonstration_shop) {
     BOOST_TEST(zx.name == "ZX turned");
     BOOST_TEST((zx.date == parse_date("2025-03-08")));
     BOOST_TEST((zx.across == Axis::x));
-    BOOST_TEST(zx.square == "6 in square");
+    BOOST_TEST(zx.square == "8 in square");
     BOOST_TEST(zx.indicator == "tenths indicator");
     // Z = h + 5.2 - 18.
     equal({zx.place.x(), zx.place.y(), zx.place.z()}, {8 * in, 6 * in, -11.8 * in});
-    equal(zx.stations, {-11.3 * in, -10.3 * in, -9.3 * in, -8.3 * in, -7.3 * in});
+    equal(zx.stations, {-11.3 * in, -9.8 * in, -8.3 * in, -6.8 * in, -5.3 * in});
     BOOST_TEST(zx.gauge_length == 5.2 * in, tt::tolerance(1e-12));
-    BOOST_TEST(zx.base == 4 * in, tt::tolerance(1e-12));
+    BOOST_TEST(zx.base == 6 * in, tt::tolerance(1e-12));
     BOOST_TEST(!zx.low_spot.has_value());
     BOOST_REQUIRE(zx.settings.size() == 2U);
     const auto& first = zx.settings[0]; // touches the - side: minus the readings
     BOOST_TEST(first.leg_towards_plus);
-    equal(first.edge_readings, {0, -0.5 * t, -t, -2 * t, -2.5 * t});
+    equal(first.edge_readings, {0, -t, -2.5 * t, -3.5 * t, -4.5 * t});
     equal({first.closing.value()}, {0.5 * t});
     BOOST_TEST(first.edge_spread.empty());
     BOOST_TEST(first.edge_repeats.empty());
-    equal(first.leg_stations, {8.8 * in, 9.6 * in, 10.4 * in, 11.2 * in});
-    equal(first.leg_readings, {0, 0.5 * t, 0, 0.5 * t});
+    equal(first.leg_stations, {9 * in, 10 * in, 11 * in, 12 * in, 13 * in});
+    equal(first.leg_readings, {0, 0, 0, 0.5 * t, 0.5 * t});
     const auto& second = zx.settings[1];
     BOOST_TEST(!second.leg_towards_plus);
-    // Means of (0 0 -½), (-½ -½ -1), (-1 -1½ -1½), (-1½ -2 -1½), (-2 -2½ -2): sixths of a tenth.
-    equal(second.edge_readings, {-t / 6, -4 * t / 6, -8 * t / 6, -10 * t / 6, -13 * t / 6});
+    // Means of (0 ½ 0), (-1 -1 -½), (-2 -2 -2½), (-3 -3 -2½), (-4 -4 -4½): sixths of a tenth.
+    equal(second.edge_readings, {t / 6, -5 * t / 6, -13 * t / 6, -17 * t / 6, -25 * t / 6});
     // Two of three alike, one half a tenth off: s = ½/√3 of it.
     equal(second.edge_spread, std::vector<double>(5, 0.5 / std::sqrt(3.0) * t));
     BOOST_TEST(second.edge_repeats == std::vector<int>(5, 3), tt::per_element());
-    BOOST_TEST(!second.closing.has_value());
-    equal(second.leg_stations, {7.2 * in, 6.4 * in, 5.6 * in, 4.8 * in});
-    equal(second.leg_readings, {0, 0, -0.5 * t, -0.5 * t});
+    equal({second.closing.value()}, {0.5 * t});
+    equal(second.leg_stations, {7 * in, 6 * in, 5 * in, 4 * in, 3 * in});
+    equal(second.leg_readings, {0, -0.5 * t, -0.5 * t, -t, -t});
 
     const auto& zy = shop.square_checks[1];
     BOOST_TEST((zy.across == Axis::y));
@@ -163,7 +163,7 @@ BOOST_AUTO_TEST_CASE(the_demonstration_shop) {
     BOOST_REQUIRE(zy.settings.size() == 1U);
     BOOST_TEST(!zy.settings[0].leg_towards_plus);
     // - side and the needle backwards: the sign stays.
-    equal(zy.settings[0].edge_readings, {0, 0.5 * t, 1.5 * t, 1.5 * t, 2 * t});
+    equal(zy.settings[0].edge_readings, {0, t, 1.5 * t, 2.5 * t, 4 * t});
     equal({zy.settings[0].closing.value()}, {0.5 * t});
     BOOST_TEST(zy.settings[0].leg_stations.empty());
 

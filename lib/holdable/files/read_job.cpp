@@ -284,6 +284,7 @@ Job read_job(const Node& root, const std::string& file) {
     if (items.empty() && callouts.node() != nullptr && callouts.node()->kind == Node::Kind::array)
         callouts.report(Diagnostic{"callout-none", {}, "there is no callout to answer", ""});
     job.inch = read_inch(reader, items.empty() ? callouts : items[0].at("hole").at("top"));
+    reader.has("$schema"); // for editors
     reader.finish();
     return job;
 }

@@ -126,6 +126,7 @@ Shop read_machine(const Node& root, const std::string& file, Date today) {
     if (const auto corrections = reader.find("corrections"))
         for (const Reader& item : corrections->elements())
             shop.corrections.push_back(read_correction(item, today));
+    reader.has("$schema"); // for editors
     reader.finish();
     return shop;
 }
