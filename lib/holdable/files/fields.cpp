@@ -17,7 +17,7 @@ bool is_inch_text(const Reader& field) {
         return false;
     try {
         const auto unit = parse_quantity(field.node()->text).unit.spelling;
-        constexpr std::array words = {
+        constexpr std::array<std::string_view, 9> words = {
             "in", "inch", "inches", "ft", "foot", "feet", "thou", "µin", "uin"};
         return std::find(words.begin(), words.end(), unit) != words.end();
     } catch (const InputError&) {
