@@ -87,7 +87,8 @@ class Row {
 };
 
 /// By how much a run failed to close, if it was closed.
-std::optional<double> moved(const std::optional<double>& closing, const std::vector<double>& readings) {
+std::optional<double> moved(const std::optional<double>& closing,
+                            const std::vector<double>& readings) {
     return closing ? std::optional(*closing - readings.front()) : std::nullopt;
 }
 
@@ -258,7 +259,11 @@ class SquareRows {
                   std::vector<Observation>& observations) {
         const int offset = model_.add(job_input(
             stem + ", edge offset", "offsets", "offset", normal(free_offset), Evidence::measured));
-        const Drift drift(model_, stem + ", edge", typical_drift, free_offset, moved(setting.closing, setting.edge_readings));
+        const Drift drift(model_,
+                          stem + ", edge",
+                          typical_drift,
+                          free_offset,
+                          moved(setting.closing, setting.edge_readings));
         const double turned = setting.leg_towards_plus ? 1 : -1;
         const auto count = check_.stations.size();
         const double last = static_cast<double>(setting.closing ? count : count - 1);
@@ -366,7 +371,11 @@ void add_level(MachineModel& model,
                                                "the whole machine rocking on its mounts",
                                                rectangular(model.assumed_class().rocking.high),
                                                Evidence::assumed));
-    const Drift drift(model, check.name, typical_level_drift, free_level_zero, moved(check.closing, check.readings));
+    const Drift drift(model,
+                      check.name,
+                      typical_level_drift,
+                      free_level_zero,
+                      moved(check.closing, check.readings));
 
     // A level along X sees the rotation about Y, one along Y that about X; what rides on the table
     // turns against the tool-side body whose error is meant.

@@ -147,15 +147,15 @@ void MachineModel::add_squarenesses() {
         count = 0;
         for (const auto& correction : shop_.corrections)
             if (correction.parameter == index && correction.date <= job_)
-                age.jumps.emplace_back(add({fmt::format("{} correction {}", name, ++count),
-                                            {},
-                                            meaning + ": corrected",
-                                            stats::Fixed{correction.applied},
-                                            Evidence::specification,
-                                            Sharing::job,
-                                            {},
-                                            0}),
-                                       correction.date);
+                age.corrections.emplace_back(add({fmt::format("{} correction {}", name, ++count),
+                                                  {},
+                                                  meaning + ": corrected",
+                                                  stats::Fixed{correction.applied},
+                                                  Evidence::specification,
+                                                  Sharing::job,
+                                                  {},
+                                                  0}),
+                                             correction.date);
     }
 }
 
@@ -223,6 +223,9 @@ Eigen::RowVectorXd MachineModel::parameter(int index, double coordinate, Date da
         for (const auto& [jump, when] : squareness_ageing_[i].jumps)
             if (day < when)
                 row[jump] = -1;
+        for (const auto& [correction, when] : squareness_ageing_[i].corrections)
+            if (day >= when)
+                row[correction] = 1;
         return row;
     }
     const auto& curve = curves_[static_cast<std::size_t>(index)];

@@ -71,7 +71,8 @@ class MachineModel {
 
     struct Ageing {
         int rate = -1;
-        std::vector<std::pair<int, Date>> jumps; // change by each event or correction
+        std::vector<std::pair<int, Date>> jumps;       // change by each event
+        std::vector<std::pair<int, Date>> corrections; // what the shop changed on purpose
     };
 
     void add_squarenesses();
