@@ -354,10 +354,14 @@ BOOST_AUTO_TEST_CASE(pointers_are_those_of_the_rfc) {
 BOOST_AUTO_TEST_CASE(ids) {
     const Node root = parse_document("{\"a\": 1, \"b\": -1, \"c\": \"x\", \"zzz\": 0}", "f");
     const Reader r(root, "f");
+    BOOST_TEST(r.faults() == 0U);
     r.at("a").string();
     r.at("b").number(Range::positive());
     shape(r.at("c"));
+    BOOST_TEST(r.faults() == 3U);
     r.at("serial");
+    r.at("serial");
+    BOOST_TEST(r.at("c").faults() == 4U);
     std::vector<std::string> given;
     try {
         r.finish();

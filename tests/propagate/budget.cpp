@@ -47,6 +47,8 @@ void check_found(const Budget& b, const std::vector<Finding>& expected) {
 
 } // namespace
 
+BOOST_AUTO_TEST_SUITE(budget_tests)
+
 BOOST_AUTO_TEST_CASE(a_sound_budget_compiles) {
     const auto tape = compile(end_gauge_nine()).tape;
     BOOST_TEST(tape.inputs == 10u);
@@ -159,3 +161,5 @@ BOOST_AUTO_TEST_CASE(impossible_coefficients) {
     b.correlations = {{"x1", "x2", 0.9}, {"x1", "x3", 0.9}, {"x2", "x3", -0.9}};
     BOOST_CHECK_THROW(correlated_groups(b), NumericError);
 }
+
+BOOST_AUTO_TEST_SUITE_END()

@@ -42,6 +42,8 @@ bool has_note(const std::vector<std::string>& notes, const std::string& text) {
 
 } // namespace
 
+BOOST_AUTO_TEST_SUITE(gum_tests)
+
 BOOST_AUTO_TEST_CASE(end_gauge) {
     // GUM H.1. U99 is printed 93 nm from the rounded 32 nm; unrounded it is 92.5.
     const auto y = only(end_gauge_gum());
@@ -270,3 +272,5 @@ BOOST_AUTO_TEST_CASE(several_outputs) {
         BOOST_TEST(result.covariance(0, 1) == u3 * u3, tt::tolerance(1e-12));
     }
 }
+
+BOOST_AUTO_TEST_SUITE_END()

@@ -95,8 +95,11 @@ BOOST_AUTO_TEST_CASE(smallest_tolerances_of_the_example) {
     // |3 + B|.
     const struct {
         double p, c, t;
-    } rows[] = {
-        {0.95, 0.95, 13.723}, {0.9973, 0.95, 16.566}, {0.9973, 0.5000001, 10.474}, {0.99, 0.90, 14.002}};
+    } rows[] = {{0.95, 0.95, 13.723},
+                {0.9973, 0.95, 16.566},
+                {0.9973, 0.5000001, 10.474},
+                {0.99, 0.90, 14.002}};
+
     for (const auto& row : rows) {
         const Promise p = promise(example(), levels(row.p, row.c)).promises.front();
         near(p.smallest, row.t, p.smallest_error, 0.0005, "t");

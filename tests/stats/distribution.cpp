@@ -246,6 +246,8 @@ BOOST_AUTO_TEST_CASE(tables_keep_their_promise_and_rise) {
         is(Student{0, 3, nu}, "t", nu);
     for (const double shape : {0.1, 0.5, 0.7, 1.0, 1.5, 3.0, 30.0, 1e4})
         is(Gamma{2 * std::sqrt(shape), 2, {}}, "gamma", shape);
+    for (const double doubt : {1e-6, 0.1, 0.5, 0.9, 0.999})
+        is(InexactRectangular{0, 1, doubt, {}}, "inexact rectangular", doubt);
     // Uniforms from elsewhere than fill_uniform may fall on the middle or outside the octaves.
     std::vector<double> ends{0.5, 1e-300, 1.0 - 0x1p-53};
     sampler(Student{0, 1, 4})(ends);

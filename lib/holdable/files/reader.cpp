@@ -82,6 +82,7 @@ struct Reader::Book {
     std::string file;
     std::vector<Diagnostic> diagnostics;
     std::map<const Node*, Asked> objects;
+    std::size_t missing = 0;       ///< keys missing in all of them
     std::set<const Node*> refused; ///< values of a wrong kind, reported
 
     void ask(const Node* node, const std::string& pointer, std::string_view key) {
@@ -142,8 +143,10 @@ Reader Reader::at(std::string_view key) const {
         return *there;
     if (is(Node::Kind::object, "an object")) {
         auto& missing = book_->objects[node_].missing;
-        if (std::find(missing.begin(), missing.end(), key) == missing.end())
+        if (std::find(missing.begin(), missing.end(), key) == missing.end()) {
             missing.emplace_back(key);
+            ++book_->missing;
+        }
     }
     return {book_, nullptr, pointer_ + pointer_step(key), std::string(key)};
 }
@@ -282,6 +285,10 @@ bool Reader::attempt(const std::function<void()>& work) const {
             report(diagnostic);
         return false;
     }
+}
+
+std::size_t Reader::faults() const {
+    return book_->diagnostics.size() + book_->missing;
 }
 
 void Reader::finish() const {

@@ -23,6 +23,7 @@
 #include "holdable/base/quantity.hpp"
 #include "holdable/files/document.hpp"
 
+#include <cstddef>
 #include <functional>
 #include <limits>
 #include <memory>
@@ -134,6 +135,10 @@ class Reader {
     /// Does `work`, which reads the value by other means, and reports the InputError it throws.
     /// @return whether it threw none; not done, and false, where the value is missing
     bool attempt(const std::function<void()>& work) const;
+
+    /// How much is on the list so far, missing keys among it. Where it did not grow while an object
+    /// was read, its values may be compared with each other.
+    std::size_t faults() const;
 
     /// Refuses the keys not asked for [key-unknown].
     /// @throws InputError with all that was reported, in the order of the file

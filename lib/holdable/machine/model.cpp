@@ -32,6 +32,12 @@ double yearly_squareness(std::string_view machine_class) {
     return yearly_changes[0].squareness;
 }
 
+/// Without a class declared the coarsest one is computed with; the answer says that none was.
+std::string_view class_name(const Shop& shop) {
+    return shop.machine_class.empty() ? machine_classes().front().name
+                                      : std::string_view(shop.machine_class);
+}
+
 stats::Distribution normal(double sigma) {
     return stats::Normal{0, sigma, std::nullopt};
 }
@@ -82,10 +88,9 @@ bool changes_squareness(const Event& event, int index) {
 
 } // namespace
 
-MachineModel::MachineModel(const Shop& shop, Date job)
-    : shop_(&shop), job_(job),
-      class_(&machine_class(shop.machine_class.empty() ? machine_classes().front().name
-                                                       : std::string_view(shop.machine_class))) {
+MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, double prior_factor)
+    : shop_(shop), job_(job), class_(&machine_class(prior.empty() ? class_name(shop) : prior)),
+      prior_factor_(prior_factor) {
     add_squarenesses();
     add_curves();
 }
@@ -113,7 +118,7 @@ void MachineModel::add_squarenesses() {
         const int index = c0y_index + i;
         const auto name = parameter_name(index);
         const auto meaning = parameter_meaning(index);
-        const double sigma = class_->squareness.high / 2;
+        const double sigma = prior_factor_ * class_->squareness.high / 2;
         squareness_[static_cast<std::size_t>(i)] =
             add({name, name, meaning, normal(sigma), Evidence::assumed, Sharing::job, {}, 0});
         auto& age = squareness_ageing_[static_cast<std::size_t>(i)];
@@ -126,7 +131,7 @@ void MachineModel::add_squarenesses() {
                         {},
                         0});
         int count = 0;
-        for (const auto& event : shop_->events)
+        for (const auto& event : shop_.events)
             if (event.date <= job_ && changes_squareness(event, index))
                 age.jumps.emplace_back(
                     add({fmt::format("{} jump {}", name, ++count),
@@ -139,13 +144,25 @@ void MachineModel::add_squarenesses() {
                          {},
                          0}),
                     event.date);
+        count = 0;
+        for (const auto& correction : shop_.corrections)
+            if (correction.parameter == index && correction.date <= job_)
+                age.corrections.emplace_back(add({fmt::format("{} correction {}", name, ++count),
+                                                  {},
+                                                  meaning + ": corrected",
+                                                  stats::Fixed{correction.applied},
+                                                  Evidence::specification,
+                                                  Sharing::job,
+                                                  {},
+                                                  0}),
+                                             correction.date);
     }
 }
 
 void MachineModel::add_curves() {
     for (int index = 0; index < 18; ++index) {
         auto& curve = curves_[static_cast<std::size_t>(index)];
-        const auto& travel = shop_->travel[static_cast<std::size_t>(index / 6)];
+        const auto& travel = shop_.travel[static_cast<std::size_t>(index / 6)];
         const auto kind = is_angle(index) ? CurveKind::angle : CurveKind::straightness;
         const auto name = parameter_name(index);
         const auto meaning = parameter_meaning(index);
@@ -162,11 +179,11 @@ void MachineModel::add_curves() {
                      0});
             return first;
         };
-        curve.basis =
-            curve_basis(travel, kind, curve_sigma(kind, upper_of(*class_, index, travel)));
+        curve.basis = curve_basis(
+            travel, kind, prior_factor_ * curve_sigma(kind, upper_of(*class_, index, travel)));
         curve.first = add_shapes(name, meaning);
         int count = 0;
-        for (const auto& event : shop_->events)
+        for (const auto& event : shop_.events)
             if (event.date <= job_ && changes_curves(event, index))
                 curve.jumps.emplace_back(add_shapes(fmt::format("{} jump {}", name, ++count),
                                                     fmt::format("{}: change by the event of {}",
@@ -174,7 +191,7 @@ void MachineModel::add_curves() {
                                                                 to_string(event.date))),
                                          event.date);
         if (is_positioning(index)) {
-            const double sigma = class_->lead_per_300_mm.high / 0.300 / 2;
+            const double sigma = prior_factor_ * class_->lead_per_300_mm.high / 0.300 / 2;
             curve.scale = add({name + " scale",
                                name + " scale",
                                fmt::format("scale of {}", "XYZ"[index / 6]),
@@ -206,10 +223,13 @@ Eigen::RowVectorXd MachineModel::parameter(int index, double coordinate, Date da
         for (const auto& [jump, when] : squareness_ageing_[i].jumps)
             if (day < when)
                 row[jump] = -1;
+        for (const auto& [correction, when] : squareness_ageing_[i].corrections)
+            if (day >= when)
+                row[correction] = 1;
         return row;
     }
     const auto& curve = curves_[static_cast<std::size_t>(index)];
-    const auto& travel = shop_->travel[static_cast<std::size_t>(index / 6)];
+    const auto& travel = shop_.travel[static_cast<std::size_t>(index / 6)];
     const Eigen::RowVectorXd shapes = knot_weights(travel, coordinate) * curve.basis;
     row.segment(curve.first, shapes.size()) = shapes;
     for (const auto& [first, when] : curve.jumps)
@@ -230,8 +250,8 @@ Eigen::MatrixXd MachineModel::point_error(const Eigen::Vector3d& position,
         parameters.row(i) = parameter(i, i < c0y_index ? position[i / 6] : 0, day);
     Eigen::Vector3d from_reference = position;
     for (int axis = 0; axis < 3; ++axis)
-        from_reference[axis] -= shop_->travel[static_cast<std::size_t>(axis)].reference;
-    return point_rows(shop_->order, from_reference, tool) * parameters;
+        from_reference[axis] -= shop_.travel[static_cast<std::size_t>(axis)].reference;
+    return point_rows(shop_.order, from_reference, tool) * parameters;
 }
 
 } // namespace holdable

@@ -26,9 +26,11 @@ namespace holdable {
 /// Prior knowledge of a machine of a class, as unknowns; checks add their own.
 class MachineModel {
   public:
-    /// @param job the day for which the state holds
+    /// @param job           the day for which the state holds
+    /// @param prior         class from which the prior is taken; empty = the shop's own
+    /// @param prior_factor  multiplies the spread of what was not measured (pure number)
     /// @throws InputError [class-unknown]
-    MachineModel(const Shop& shop, Date job);
+    MachineModel(const Shop& shop, Date job, std::string_view prior = {}, double prior_factor = 1);
 
     /// Adds an unknown. @return its index
     int add(Input input);
@@ -39,7 +41,7 @@ class MachineModel {
 
     const std::vector<Input>& unknowns() const { return unknowns_; }
 
-    const Shop& shop() const { return *shop_; }
+    const Shop& shop() const { return shop_; }
 
     const MachineClass& assumed_class() const { return *class_; }
 
@@ -69,15 +71,17 @@ class MachineModel {
 
     struct Ageing {
         int rate = -1;
-        std::vector<std::pair<int, Date>> jumps; // change by each event
+        std::vector<std::pair<int, Date>> jumps;       // change by each event
+        std::vector<std::pair<int, Date>> corrections; // what the shop changed on purpose
     };
 
     void add_squarenesses();
     void add_curves();
 
-    const Shop* shop_;
+    Shop shop_;
     Date job_;
     const MachineClass* class_;
+    double prior_factor_;
     std::vector<Input> unknowns_;
     std::map<std::string, int> by_name_;
     std::array<Curve, 18> curves_;

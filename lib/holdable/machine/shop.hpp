@@ -126,6 +126,7 @@ struct Shop {
     std::string machine; ///< its own name for the machine
     AxisOrder order = {Axis::x, Axis::y, Axis::z};
     std::array<Travel, 3> travel;
+    double nose_to_table = 0;  ///< spindle gauge point to the table with Z at coordinate 0 (m)
     std::string machine_class; ///< empty = none declared
     std::vector<Indicator> indicators;
     std::vector<Square> squares;
@@ -134,7 +135,8 @@ struct Shop {
     std::vector<LevelCheck> level_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
-    bool inch = false; ///< the shop's units, for reports
+    bool inch = false;              ///< the shop's units, for reports
+    std::vector<std::string> notes; ///< what looks odd in its file, each with the place
 };
 
 } // namespace holdable

@@ -3,6 +3,7 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/stats/boost_policy.ipp"
+#include "holdable/stats/clones.ipp"
 #include "holdable/stats/normal.hpp"
 #include "holdable/stats/quantile_table.hpp"
 
@@ -11,6 +12,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 #include <numbers>
@@ -69,30 +71,6 @@ double trapezoid(double beta, double p) {
     return p < 0.5 ? -size : size;
 }
 
-/// Solves e + (1 − e) ln(1 − e) = k for e in [0, 1), k in [0, 1): Newton from the series about 0.
-double curved_end(double k) {
-    if (k <= 0.0)
-        return 0.0;
-    const double root = std::sqrt(2.0 * k);
-    double e = std::min(root - k / 3.0, 0.999);
-    for (int step = 0; step < 60; ++step) {
-        double g = 0; // Σ eⁿ / (n (n − 1)), the left side; the closed form cancels near 0
-        if (e < 0.05) {
-            for (int n = 12; n >= 2; --n)
-                g = g * e + 1.0 / (n * (n - 1.0));
-            g *= e * e;
-        } else {
-            g = e + (1.0 - e) * std::log1p(-e);
-        }
-        const double change = (k - g) / -std::log1p(-e);
-        const double next = std::min(e + change, 0.5 * (1.0 + e));
-        if (std::abs(next - e) <= 4e-16 * e)
-            return next;
-        e = next;
-    }
-    return e;
-}
-
 /// Quantile about 0 of the curvilinear trapezoid. With c = w + d the upper tail probability is
 /// (c − x − x ln(c/x))/(4d) beyond w − d; between, the density is ln(c/(w − d))/(4d).
 double curvilinear(double w, double d, double p) {
@@ -119,6 +97,29 @@ double of_student(const Student& t, double p) {
     return t.mean + t.scale * student_quantile(t.dof, p);
 }
 
+/// (−1)^k/(2k + 1)!, the series of sin x / x in x².
+constexpr auto sine_series = [] {
+    std::array<double, 12> c{1};
+    for (std::size_t k = 1; k < c.size(); ++k)
+        c[k] = -c[k - 1] / (2.0 * double(k) * (2.0 * double(k) + 1.0));
+    return c;
+}();
+
+/// sin x for |x| ≤ π/2 to 3e-16, without branches, so that a loop over it vectorises.
+[[gnu::always_inline]] inline double sine(double x) {
+    const double square = x * x;
+    double sum = sine_series.back();
+    for (std::size_t k = sine_series.size() - 1; k-- > 0;)
+        sum = sum * square + sine_series[k];
+    return std::max(-1.0, std::min(x * sum, 1.0));
+}
+
+HOLDABLE_CLONES
+void arcsine_block(std::span<double> p, double mean, double half_width) {
+    for (double& x : p)
+        x = mean + half_width * sine(std::numbers::pi * (x - 0.5));
+}
+
 // One overload a law: x with P(X ≤ x) = p.
 
 double law_quantile(const Fixed& f, double /*p*/) {
@@ -143,7 +144,7 @@ double law_quantile(const Triangular& t, double p) {
 }
 
 double law_quantile(const Arcsine& a, double p) {
-    return a.mean + a.half_width * std::sin(std::numbers::pi * (p - 0.5));
+    return a.mean + a.half_width * sine(std::numbers::pi * (p - 0.5));
 }
 
 double law_quantile(const Trapezoid& t, double p) {
@@ -176,13 +177,67 @@ std::function<void(std::span<double>)> each(F f) {
     };
 }
 
+/// The curvilinear trapezoid with its ends from the table. No branch depends on chance: a processor
+/// guesses such a branch wrongly every other time.
+class CurvilinearSampler {
+  public:
+    explicit CurvilinearSampler(const InexactRectangular& r)
+        : mean_(r.mean), w_(r.half_width), d_(r.half_width_doubt) {}
+
+    /// Whether the table reaches.
+    bool possible() const { return half_k_ * flat_ < largest; }
+
+    void operator()(std::span<double> p) const {
+        std::array<double, 256> end;
+        while (!p.empty()) {
+            const auto part = p.first(std::min(end.size(), p.size()));
+            fill(part, end);
+            p = p.subspan(part.size());
+        }
+    }
+
+  private:
+    HOLDABLE_CLONES
+    void fill(std::span<double> p, std::span<double> end) const {
+        // Copies: for all the compiler knows, p might hold the members.
+        const double half_k = half_k_, mean = mean_, c = w_ + d_, slope = slope_, flat = flat_;
+        const double end_flat = end_flat_;
+        const double smallest = 0x1p-53; // of the table
+        bool beyond = false;
+        for (std::size_t i = 0; i < p.size(); ++i) {
+            const double q = 1.0 - p[i], tail = p[i] < q ? p[i] : q;
+            const double at = half_k * (tail < flat ? tail : flat);
+            beyond |= at < smallest;
+            end[i] = at;
+        }
+        table_->values(end.first(p.size()));
+        for (std::size_t i = 0; beyond && i < p.size(); ++i)
+            if (const double at = half_k * std::min(p[i], 1.0 - p[i]); at < smallest)
+                end[i] = 2.0 * std::sqrt(at);
+        for (std::size_t i = 0; i < p.size(); ++i) {
+            const double q = 1.0 - p[i], tail = p[i] < q ? p[i] : q;
+            const double in_flat = tail < flat ? flat : tail;
+            const double size = c * (end_flat - end[i]) + (0.5 - in_flat) * slope;
+            p[i] = mean + std::copysign(size, p[i] - 0.5);
+        }
+    }
+
+    static constexpr double largest = 0.25; // of k/2, where the table is exact
+    double mean_, w_, d_;
+    double density_ = std::log1p(2.0 * d_ / (w_ - d_)) / (4.0 * d_);
+    double slope_ = 1.0 / density_;
+    double flat_ = 0.5 - (w_ - d_) * density_;
+    double half_k_ = 2.0 * d_ / (w_ + d_);
+    const TailTable* table_ = &curved_end_table();
+    double end_flat_ = (*table_)(half_k_ * flat_);
+};
+
 std::function<void(std::span<double>)> student_sampler(const Student& t) {
     if (t.dof < table_dof)
         return each([t](double p) { return law_quantile(t, p); });
-    return each([t, table = student_table(t.dof)](double p) {
-        const double size = t.scale * -(*table)(std::min(p, 1.0 - p));
-        return t.mean + (p < 0.5 ? -size : size);
-    });
+    return [t, table = student_table(t.dof)](std::span<double> block) {
+        table->symmetric(block, t.mean, t.scale);
+    };
 }
 
 [[noreturn]] void refuse(const std::string& message, const std::string& hint) {
@@ -337,6 +392,17 @@ std::function<void(std::span<double>)> sampler(const Distribution& law) {
                            const double z = p < 0.5 ? tables->lower(p) : tables->upper(1.0 - p);
                            return std::max(0.0, g.mean + g.standard * z);
                        });
+                   },
+                   [](const Arcsine& a) -> Sampler {
+                       return [a](std::span<double> block) {
+                           arcsine_block(block, a.mean, a.half_width);
+                       };
+                   },
+                   [](const InexactRectangular& r) -> Sampler {
+                       if (r.half_width_doubt > 0)
+                           if (const CurvilinearSampler fast(r); fast.possible())
+                               return fast;
+                       return each([r](double p) { return law_quantile(r, p); });
                    },
                    [](const auto& closed) -> Sampler {
                        return each([closed](double p) { return law_quantile(closed, p); });

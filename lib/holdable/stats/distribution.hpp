@@ -132,7 +132,7 @@ std::optional<double> degrees_of_freedom(const Distribution& law);
 double quantile(const Distribution& law, double p);
 
 /// A function that replaces each p in (0, 1) of a block by the quantile: feed it the uniforms of
-/// `fill_uniform`. Exact as `quantile` but for t and gamma laws, which are interpolated to
+/// `fill_uniform`. Exact as `quantile` but for t, gamma and inexact laws, interpolated to
 /// 1e-9 max(u, |x − mean|). It may be called from several threads at once.
 std::function<void(std::span<double>)> sampler(const Distribution& law);
 

@@ -2,29 +2,18 @@
 #include "holdable/stats/quantile_table.hpp"
 
 #include "holdable/stats/boost_policy.ipp"
+#include "holdable/stats/clones.ipp"
 
 #include <boost/math/distributions/gamma.hpp>
 #include <boost/math/distributions/students_t.hpp>
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
-#include <cstdint>
 #include <map>
 #include <mutex>
 
 namespace holdable::stats {
 namespace {
-
-constexpr int cell_bits = 4; // 16 cells an octave
-constexpr int octaves = 52;
-constexpr double smallest = 0x1p-53;
-constexpr double largest = 0.5 - 0x1p-54; // the last double below 1/2
-constexpr std::uint64_t mantissa = (std::uint64_t{1} << 52) - 1;
-
-std::uint64_t cell_of(double p) {
-    return std::bit_cast<std::uint64_t>(p) >> (52 - cell_bits);
-}
 
 /// Tables by parameter. What is dropped when the store is full lives on where it is in use.
 template <class Table>
@@ -70,14 +59,50 @@ TailTable::TailTable(const std::function<TailPoint(double)>& law) {
     }
 }
 
-double TailTable::operator()(double p) const noexcept {
-    p = std::clamp(p, smallest, largest);
-    const auto bits = std::bit_cast<std::uint64_t>(p);
-    const auto& c = cells_[cell_of(p) - cell_of(smallest)];
-    // The bits of p below those that chose the cell are the place in it, from 0 to 1.
-    const auto one_to_two = ((bits << cell_bits) & mantissa) | std::bit_cast<std::uint64_t>(1.0);
-    const double x = std::bit_cast<double>(one_to_two) - 1.0;
-    return c[0] + x * (c[1] + x * (c[2] + x * (c[3] + x * (c[4] + x * c[5]))));
+// In pieces: first what the bits say, then the polynomials.
+HOLDABLE_CLONES
+void TailTable::values(std::span<double> p) const noexcept {
+    constexpr std::size_t piece = 256;
+    constexpr auto first = std::bit_cast<std::int64_t>(smallest);
+    constexpr auto last = std::bit_cast<std::int64_t>(largest);
+    constexpr std::int64_t first_cell = first >> (52 - cell_bits);
+    std::array<std::int64_t, piece> cell;
+    std::array<double, piece> place;
+    const auto* const cells = cells_.data();
+    while (!p.empty()) {
+        const std::size_t n = std::min(piece, p.size());
+        for (std::size_t i = 0; i < n; ++i) {
+            // Positive doubles are in the order of their bits; so written, it vectorises.
+            const auto bits = std::min(std::max(std::bit_cast<std::int64_t>(p[i]), first), last);
+            cell[i] = (bits >> (52 - cell_bits)) - first_cell;
+            const auto one_to_two =
+                ((bits << cell_bits) & std::int64_t{mantissa}) | std::bit_cast<std::int64_t>(1.0);
+            place[i] = std::bit_cast<double>(one_to_two) - 1.0;
+        }
+        for (std::size_t i = 0; i < n; ++i) {
+            const auto& c = cells[cell[i]];
+            const double x = place[i];
+            p[i] = c[0] + x * (c[1] + x * (c[2] + x * (c[3] + x * (c[4] + x * c[5]))));
+        }
+        p = p.subspan(n);
+    }
+}
+
+HOLDABLE_CLONES
+void TailTable::symmetric(std::span<double> p, double mean, double scale) const noexcept {
+    constexpr std::size_t piece = 256;
+    std::array<double, piece> sign;
+    while (!p.empty()) {
+        const auto part = p.first(std::min(piece, p.size()));
+        for (std::size_t i = 0; i < part.size(); ++i) {
+            sign[i] = std::copysign(scale, p[i] - 0.5);
+            p[i] = std::min(p[i], 1.0 - p[i]);
+        }
+        values(part);
+        for (std::size_t i = 0; i < part.size(); ++i)
+            p[i] = mean - sign[i] * p[i];
+        p = p.subspan(part.size());
+    }
 }
 
 std::shared_ptr<const TailTable> student_table(double nu) {
@@ -109,6 +134,39 @@ std::shared_ptr<const GammaTables> gamma_tables(double alpha) {
                 return point(boost::math::quantile(boost::math::complement(law, q)), -1.0);
             })};
     });
+}
+
+double curved_end(double k) noexcept {
+    if (k <= 0.0)
+        return 0.0;
+    // From the series about 0.
+    const double root = std::sqrt(2.0 * k);
+    double e = std::min(root - k / 3.0, 0.999);
+    for (int step = 0; step < 60; ++step) {
+        double g = 0; // Σ eⁿ / (n (n − 1)), the left side; the closed form cancels near 0
+        if (e < 0.05) {
+            for (int n = 12; n >= 2; --n)
+                g = g * e + 1.0 / (n * (n - 1.0));
+            g *= e * e;
+        } else {
+            g = e + (1.0 - e) * std::log1p(-e);
+        }
+        const double change = (k - g) / -std::log1p(-e);
+        const double next = std::min(e + change, 0.5 * (1.0 + e));
+        if (std::abs(next - e) <= 4e-16 * e)
+            return next;
+        e = next;
+    }
+    return e;
+}
+
+const TailTable& curved_end_table() {
+    static const TailTable table([](double p) -> TailPoint {
+        const double e = std::min(curved_end(2.0 * p), 0.999); // finite to the end
+        const double slope = -1.0 / std::log1p(-e);            // de/dk
+        return {e, 2.0 * slope, -4.0 * slope * slope * slope / (1.0 - e)};
+    });
+    return table;
 }
 
 } // namespace holdable::stats

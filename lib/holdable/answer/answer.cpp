@@ -1,0 +1,234 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/answer/answer.hpp"
+
+#include "holdable/machine/state.hpp"
+#include "holdable/part/features.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
+namespace holdable {
+namespace {
+
+constexpr int longest_validity = 365; // days
+
+/// The verdict of one callout from its numbers; the words in the order of rules that end it.
+struct Ruling {
+    Verdict verdict;
+    std::string reason;
+};
+
+/// The weightiest thing that nobody measured.
+const Share* weightiest_guess(const Promise& promise) {
+    for (const auto& share : promise.shares)
+        if (!share.known &&
+            (share.evidence == Evidence::assumed || share.evidence == Evidence::typical))
+            return &share;
+    return nullptr;
+}
+
+const Share* weightiest(const Promise& promise) {
+    return promise.shares.empty() ? nullptr : &promise.shares.front();
+}
+
+/// MAKE. Within two standard errors of a threshold the worse word stands.
+Ruling rule(const Promise& p, const AnswerOptions& o, bool disagreement) {
+    const double gamma = p.gamma - 2 * p.gamma_error;
+    const double certain = p.gamma_without_guesses;
+    const auto* limit = weightiest(p);
+    const auto* guess = weightiest_guess(p);
+    const std::string limited = limit ? limit->meaning : "nothing that was named";
+    if (gamma >= o.confidence)
+        return disagreement ? Ruling{Verdict::marginal, "the checks of the machine disagree"}
+                            : Ruling{Verdict::yes, "limited by " + limited};
+    if (certain - 2 * p.gamma_without_guesses_error < 0.5)
+        return {Verdict::no, "even with every guess at its middle; limited by " + limited};
+    if (certain >= o.confidence)
+        return {Verdict::cant_say,
+                guess ? fmt::format("it hangs on what nobody measured: {}", guess->meaning)
+                      : "it hangs on what nobody measured"};
+    if (gamma >= 0.5)
+        return {Verdict::marginal, "limited by " + limited};
+    return {Verdict::no, "limited by " + limited};
+}
+
+PromiseOptions promise_options(const Job& job, const AnswerOptions& o) {
+    PromiseOptions p;
+    p.parts = o.parts;
+    p.confidence = o.confidence;
+    p.quantity = job.quantity;
+    p.several_setups = job.several_setups;
+    p.seed = o.seed;
+    p.threads = o.threads;
+    if (o.trials > 0) {
+        p.worlds = o.trials;
+        p.most_worlds = std::max(p.most_worlds, o.trials);
+    }
+    return p;
+}
+
+bool can_be_computed(const Job& job, const Readiness& ready) {
+    return ready.missing.empty() && !job.critical;
+}
+
+/// The characteristics that can be computed, and which callouts they belong to.
+struct Computable {
+    PartModel model;
+    std::vector<std::size_t> callouts;
+};
+
+Computable computable(const PartQuestion& question, const Job& job) {
+    Computable c;
+    c.model.inputs = question.model.inputs;
+    for (std::size_t i = 0; i < job.callouts.size(); ++i)
+        if (can_be_computed(job, question.readiness[i])) {
+            c.model.characteristics.push_back(question.model.characteristics[i]);
+            c.callouts.push_back(i);
+        }
+    return c;
+}
+
+/// The verdicts of all callouts on a day.
+std::vector<Verdict>
+verdicts_on(const Shop& shop, const Job& job, Date day, const AnswerOptions& o) {
+    const auto state = solve(shop, day);
+    const auto asked = question(state, job);
+    const auto c = computable(asked, job);
+    std::vector<Verdict> verdicts(job.callouts.size(), Verdict::cant_say);
+    if (c.callouts.empty())
+        return verdicts;
+    auto options = promise_options(job, o);
+    options.most_worlds = options.worlds; // a rough look is enough for a date
+    const auto promised = promise(c.model, options);
+    for (std::size_t k = 0; k < c.callouts.size(); ++k)
+        verdicts[c.callouts[k]] = rule(promised.promises[k], o, state.disagreement).verdict;
+    return verdicts;
+}
+
+/// The last day on which all verdicts are still those of `day`, at most a year on.
+Date last_day(const Shop& shop, const Job& job, Date day, const AnswerOptions& o) {
+    const auto now = verdicts_on(shop, job, day, o);
+    const auto same = [&](int days) {
+        return verdicts_on(shop, job, day + std::chrono::days(days), o) == now;
+    };
+    if (same(longest_validity))
+        return day + std::chrono::days(longest_validity);
+    int holds = 0;
+    int fails = longest_validity;
+    while (fails - holds > 7) { // to a week, on the safe side
+        const int middle = (holds + fails) / 2;
+        (same(middle) ? holds : fails) = middle;
+    }
+    return day + std::chrono::days(holds);
+}
+
+/// What would help: removing what is known, measuring what is guessed.
+std::vector<Fix> fixes(const Computable& c,
+                       std::size_t k,
+                       const Promise& promise,
+                       const AnswerOptions& o,
+                       const PromiseOptions& options,
+                       bool disagreement) {
+    std::vector<Fix> found;
+    const auto known = std::find_if(
+        promise.shares.begin(), promise.shares.end(), [](const Share& s) { return s.known; });
+    if (known != promise.shares.end() && promise.known_value > 0.02 * promise.smallest) {
+        PartModel corrected;
+        corrected.inputs = c.model.inputs;
+        corrected.characteristics.push_back(c.model.characteristics[k]);
+        corrected.characteristics[0].known.setZero();
+        corrected.characteristics[0].known_parts.setZero();
+        const auto after = holdable::promise(corrected, options).promises[0];
+        found.push_back({"correct the known errors, first: " + known->meaning,
+                         after.smallest,
+                         rule(after, o, disagreement).verdict});
+    }
+    int named = 0;
+    for (const auto& share : promise.shares)
+        if (!share.known && share.share > 0.05 && named < 2 &&
+            (share.evidence == Evidence::assumed || share.evidence == Evidence::typical)) {
+            found.push_back(
+                {"measure it, now only " + std::string(word(share.evidence)) + ": " + share.meaning,
+                 std::nullopt,
+                 std::nullopt});
+            ++named;
+        }
+    return found;
+}
+
+} // namespace
+
+std::string_view word(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::yes:
+        return "YES";
+    case Verdict::marginal:
+        return "MARGINAL";
+    case Verdict::no:
+        return "NO";
+    case Verdict::cant_say:
+        return "CAN'T SAY";
+    }
+    return {};
+}
+
+Answer answer(const Shop& shop, const Job& job, const AnswerOptions& o) {
+    Answer a;
+    a.shop = shop.name;
+    a.machine = shop.machine;
+    a.job = job.name;
+    a.day = job.date ? *job.date : o.on ? *o.on : today();
+    a.parts = o.parts;
+    a.confidence = o.confidence;
+    a.quantity = job.quantity;
+    a.seed = o.seed;
+    a.inch = job.inch;
+
+    const auto state = solve(shop, a.day);
+    const auto asked = question(state, job);
+    const auto c = computable(asked, job);
+    const auto options = promise_options(job, o);
+    if (!c.callouts.empty())
+        a.whole = promise(c.model, options);
+
+    for (std::size_t i = 0; i < job.callouts.size(); ++i) {
+        CalloutAnswer answered;
+        answered.callout = job.callouts[i];
+        answered.must_be_true = asked.readiness[i].must_be_true;
+        answered.notes = asked.readiness[i].notes;
+        answered.computed = false;
+        if (job.critical) {
+            answered.reason = "a critical part needs the customer's own decision rule";
+            answered.to_fix.push_back({"ask the customer for the rule that applies", {}, {}});
+        } else if (!asked.readiness[i].missing.empty()) {
+            answered.reason = "not known: " + asked.readiness[i].missing.front();
+            for (const auto& missing : asked.readiness[i].missing)
+                answered.to_fix.push_back({"state " + missing, {}, {}});
+        }
+        a.callouts.push_back(std::move(answered));
+    }
+    for (std::size_t k = 0; k < c.callouts.size(); ++k) {
+        auto& answered = a.callouts[c.callouts[k]];
+        answered.promise = a.whole.promises[k];
+        answered.computed = true;
+        const auto ruling = rule(answered.promise, o, state.disagreement);
+        answered.verdict = ruling.verdict;
+        answered.reason = ruling.reason;
+        answered.to_fix = fixes(c, k, answered.promise, o, options, state.disagreement);
+    }
+
+    a.valid_until = c.callouts.empty() ? a.day : last_day(shop, job, a.day, o);
+    a.valid_until_is_limit = a.valid_until == a.day + std::chrono::days(longest_validity);
+    a.notes = state.notes;
+    a.notes.insert(a.notes.end(), a.whole.notes.begin(), a.whole.notes.end());
+    a.not_included = {"bending of tool and part under cut",
+                      "tool wear over the batch",
+                      "stress released by cutting, clamping marks",
+                      "how the customer measures"};
+    return a;
+}
+
+} // namespace holdable

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+/// "Can we hold these callouts?": from a shop and a job to a verdict for each.
+#pragma once
+
+#include "holdable/machine/shop.hpp"
+#include "holdable/part/job.hpp"
+#include "holdable/propagate/promise.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdable {
+
+/// The four words.
+enum class Verdict { yes, marginal, no, cant_say };
+
+/// "YES", "MARGINAL", "NO", "CAN'T SAY".
+std::string_view word(Verdict verdict);
+
+/// How to answer.
+struct AnswerOptions {
+    double parts = 0.95;      ///< share of the parts promised
+    double confidence = 0.95; ///< in that
+    std::optional<Date> on;   ///< day of the job if the job has none; else today
+    std::uint64_t seed = 1;
+    std::size_t trials = 0; ///< knowledge draws to begin with; 0 = default
+    unsigned threads = 0;   ///< 0 = all cores
+};
+
+/// Something that would help.
+struct Fix {
+    std::string action;                   ///< what to do, shop words
+    std::optional<double> smallest_after; ///< t(P, C) once it is done, where that was computed (m)
+    std::optional<Verdict> verdict_after;
+};
+
+/// The answer to one callout.
+struct CalloutAnswer {
+    Callout callout;
+    Verdict verdict = Verdict::cant_say;
+    std::string reason;                    ///< one, in shop words
+    Promise promise;                       ///< meaningless where `computed` is false
+    bool computed = true;                  ///< false where something is missing
+    std::vector<Fix> to_fix;               ///< what would move the verdict, most effective first
+    std::vector<std::string> must_be_true; ///< conditions
+    std::vector<std::string> notes;
+};
+
+/// The answer to a job.
+struct Answer {
+    std::string shop, machine, job;
+    Date day;         ///< for which it holds
+    Date valid_until; ///< the day before the verdict would change, at most 12 months
+    bool valid_until_is_limit = true; ///< true if the 12 months end it
+    double parts = 0.95, confidence = 0.95;
+    int quantity = 1;
+    std::vector<CalloutAnswer> callouts;
+    PromiseResult whole; ///< the part as a whole, over the callouts that could be computed
+    std::vector<std::string> not_included; ///< process effects the figure leaves out
+    std::vector<std::string> notes;        ///< of the machine state and the sampling
+    std::uint64_t seed = 1;
+    bool inch = false;
+};
+
+/// Answers all callouts of a job by rules for MAKE: γ, γ without guesses, P and C (see
+/// docs/theory.md).
+/// @throws InputError, NumericError as `solve`, `question`, `promise`
+Answer answer(const Shop& shop, const Job& job, const AnswerOptions& options);
+
+} // namespace holdable

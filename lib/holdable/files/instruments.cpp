@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/files/instruments.hpp"
+
+#include "holdable/files/fields.hpp"
+#include "holdable/files/readings.hpp"
+#include "holdable/standards/reference_gear.hpp"
+
+#include <cmath>
+#include <numbers>
+
+namespace holdable {
+namespace {
+
+constexpr double typical_gain = 0.03;      // of a lever indicator: see the header
+constexpr double typical_edge_form = 2e-6; // of a certified square, peak to valley (m)
+
+constexpr Range gain_range = {.low = 0, .high = 0.5, .low_open = true};
+constexpr double steepest = 0.01; // 10 mm/m: no square and no level is worse (rad)
+
+/// A rectangular law as wide as a standard uncertainty.
+double half_width(double standard) {
+    return std::numbers::sqrt3 * standard;
+}
+
+Certificate read_certificate(const Reader& field) {
+    Certificate certificate;
+    certificate.reference = read_name(field.at("number"));
+    if (const auto due = field.find("due"))
+        certificate.due = read_date(*due);
+    return certificate;
+}
+
+/// The k beside a certificate's U [certificate-k].
+double read_k(const Reader& certificate) {
+    if (const auto k = certificate.find("k"))
+        return k->number(Range::closed(1, 20));
+    certificate.report(Diagnostic{"certificate-k",
+                                  {},
+                                  "the certificate's U stands without its k",
+                                  "the certificate states it beside U, mostly as \"k\": 2"});
+    return 1;
+}
+
+/// Whether the field is a quantity of that dimension; if it is none, that is reported elsewhere.
+bool is_in(const Reader& field, const Dimension& dimension) {
+    try {
+        return field.node() != nullptr && field.node()->kind == Node::Kind::string &&
+               parse_quantity(field.node()->text).unit.dimension == dimension;
+    } catch (const InputError&) {
+        return false;
+    }
+}
+
+/// A relative U: in percent, or a length over the range it was found in.
+double read_gain_of_indicator(const Reader& certificate) {
+    const auto U = certificate.at("U");
+    if (!certificate.has("over") && !is_in(U, {1, 0, 0, 0, 0}))
+        return read_percent(U, gain_range);
+    const double range = certificate.at("over").quantity(Measure::length, some_length);
+    if (range == 0)
+        return 0;
+    return U.quantity(Measure::length, {.low = 0, .high = range / 2, .low_open = true}) / range;
+}
+
+/// A relative U: in percent, or as a slope beside the slope of a division.
+double read_gain_of_level(const Reader& certificate, double division) {
+    const auto U = certificate.at("U");
+    const bool slope = U.node() != nullptr && U.node()->kind == Node::Kind::string &&
+                       U.node()->text.find('%') == std::string::npos;
+    if (!slope)
+        return read_percent(U, gain_range);
+    if (division == 0)
+        return 0;
+    return U.quantity(Measure::angle, {.low = 0, .high = division / 2, .low_open = true}) /
+           division;
+}
+
+/// An error of a square: a slope, or a length over its edge. @param low_open it is more than 0
+double read_lean(const Reader& field, double length, bool low_open) {
+    Range range = {.low = 0, .high = steepest, .low_open = low_open};
+    if (is_in(field, Dimension{}))
+        return field.quantity(Measure::angle, range);
+    if (length == 0)
+        return 0;
+    range.high *= length;
+    return field.quantity(Measure::length, range) / length;
+}
+
+} // namespace
+
+Indicator read_indicator(const Reader& item, std::vector<std::string>& notes) {
+    Indicator indicator;
+    indicator.resolution = item.at("resolution").quantity(Measure::length, some_form);
+    indicator.repeatability = indicator.resolution / 2;
+    if (const auto repeat = item.find("repeatability")) {
+        const auto* node = repeat->node();
+        if (node->kind == Node::Kind::object) {
+            const auto unit = read_unit(repeat->find("unit"), Measure::length);
+            const auto readings = read_repeats(repeat->at("readings"), unit, notes);
+            if (readings.spread > 0) {
+                indicator.repeatability = readings.spread;
+                indicator.repeatability_dof = readings.repeats - 1;
+                indicator.repeatability_evidence = Evidence::measured;
+            }
+        } else {
+            indicator.repeatability = repeat->quantity(Measure::length, some_form);
+            indicator.repeatability_evidence = Evidence::specification;
+        }
+    }
+    indicator.gain_doubt = typical_gain;
+    if (const auto certificate = item.find("certificate")) {
+        indicator.certificate = read_certificate(*certificate);
+        indicator.gain_doubt =
+            half_width(read_gain_of_indicator(*certificate) / read_k(*certificate));
+        indicator.gain_evidence = Evidence::certificate;
+    } else if (const auto gain = item.find("gain")) {
+        indicator.gain_doubt = read_percent(*gain, gain_range);
+        indicator.gain_evidence = Evidence::specification;
+    }
+    return indicator;
+}
+
+Square read_square(const Reader& item) {
+    Square square;
+    square.length = item.at("length").quantity(Measure::length, Range::closed(0.01, 2));
+    double form = typical_edge_form;
+    const auto grade = item.find("grade");
+    if (grade) {
+        const auto word = grade->string();
+        if (!word.empty() && square.length > 0)
+            grade->attempt([&] {
+                const double limit = square_grade_limit(word, square.length);
+                square.limit = limit / square.length;
+                form = limit / 2;
+            });
+    }
+    if (const auto certificate = item.find("certificate")) {
+        square.certificate = read_certificate(*certificate);
+        square.evidence = Evidence::certificate;
+        square.lean = read_lean(certificate->at("deviation"), square.length, false);
+        if (square.lean > 0)
+            square.lean *= certificate->at("leans").word<int>(
+                {{"toward the leg", 1}, {"away from the leg", -1}});
+        else
+            certificate->has("leans");
+        square.standard =
+            read_lean(certificate->at("U"), square.length, true) / read_k(*certificate);
+        square.limit = 0;
+        form = typical_edge_form;
+    } else if (!grade) {
+        item.report(Diagnostic{"evidence-missing",
+                               {},
+                               "the square has neither a certificate nor a grade",
+                               "write \"grade\": \"2\" if nothing else is known of it"});
+    }
+    square.edge_form = form;
+    if (const auto edge = item.find("edge_form")) {
+        square.edge_form = edge->quantity(Measure::length, some_form);
+        square.form_evidence = Evidence::specification;
+    }
+    return square;
+}
+
+Level read_level(const Reader& item) {
+    Level level;
+    level.division = item.at("division")
+                         .quantity(Measure::angle, {.low = 0, .high = steepest, .low_open = true});
+    if (const auto read_to = item.find("read_to"))
+        level.read_to = read_to->number({.low = 0, .high = 1, .low_open = true});
+    if (const auto certificate = item.find("certificate")) {
+        level.certificate = read_certificate(*certificate);
+        level.gain_doubt =
+            half_width(read_gain_of_level(*certificate, level.division) / read_k(*certificate));
+        level.gain_evidence = Evidence::certificate;
+    } else if (const auto gain = item.find("gain")) {
+        level.gain_doubt = read_percent(*gain, gain_range);
+        level.gain_evidence = Evidence::specification;
+    }
+    return level;
+}
+
+} // namespace holdable

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+/// The checks of a machine file: raw readings to those of shop.hpp, with every count and place
+/// compared.
+#pragma once
+
+#include "holdable/base/date.hpp"
+#include "holdable/files/reader.hpp"
+#include "holdable/machine/shop.hpp"
+
+namespace holdable {
+
+/// Reads the key "checks" of a machine file into a shop whose travel, class and instruments are
+/// known; adds remarks to its notes.
+/// @param file the root of the machine file @param today no check was made later
+void read_checks(const Reader& file, Date today, Shop& shop);
+
+} // namespace holdable

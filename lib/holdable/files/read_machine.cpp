@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/files/read_machine.hpp"
+
+#include "holdable/base/words.hpp"
+#include "holdable/files/fields.hpp"
+#include "holdable/files/instruments.hpp"
+#include "holdable/files/read_checks.hpp"
+#include "holdable/files/reader.hpp"
+#include "holdable/standards/machine_class.hpp"
+
+#include <utility>
+
+namespace holdable {
+namespace {
+
+Travel read_travel(const Reader& field) {
+    Travel travel;
+    const auto before = field.faults();
+    travel.low = field.at("from").quantity(Measure::length, any_place);
+    travel.high = field.at("to").quantity(Measure::length, any_place);
+    travel.reference = (travel.low + travel.high) / 2;
+    const auto reference = field.find("reference");
+    if (reference)
+        travel.reference = reference->quantity(Measure::length, any_place);
+    if (field.faults() != before || field.node() == nullptr)
+        return {}; // nothing is compared with it
+    if (travel.low >= travel.high)
+        field.report(Diagnostic{"travel-empty",
+                                {},
+                                "the travel ends where it begins, or before",
+                                "\"from\" is the smaller coordinate, \"to\" the larger"});
+    else if (reference && (travel.reference < travel.low || travel.reference > travel.high))
+        reference->report(
+            Diagnostic{"outside-travel", {}, "the reference is not in the travel", ""});
+    return travel;
+}
+
+void read_instruments(const Reader& file, Shop& shop) {
+    enum class Kind { indicator, square, level };
+    Ids ids;
+    const auto instruments = file.find("instruments");
+    if (!instruments)
+        return;
+    for (const Reader& item : instruments->elements()) {
+        auto name = ids.take(item);
+        const auto kind = read_kind<Kind>(
+            item,
+            "kind",
+            {{"indicator", Kind::indicator}, {"square", Kind::square}, {"level", Kind::level}});
+        if (kind == Kind::indicator) {
+            shop.indicators.push_back(read_indicator(item, shop.notes));
+            shop.indicators.back().name = std::move(name);
+        } else if (kind == Kind::square) {
+            shop.squares.push_back(read_square(item));
+            shop.squares.back().name = std::move(name);
+        } else if (kind == Kind::level) {
+            shop.levels.push_back(read_level(item));
+            shop.levels.back().name = std::move(name);
+        }
+    }
+}
+
+Event read_event(const Reader& item, Date today) {
+    Event event;
+    event.kind = read_kind<EventKind>(item,
+                                      "kind",
+                                      {{"crash", EventKind::crash},
+                                       {"moved", EventKind::move},
+                                       {"re-levelled", EventKind::relevel},
+                                       {"adjusted", EventKind::adjustment},
+                                       {"spindle work", EventKind::spindle_work}})
+                     .value_or(EventKind::crash);
+    event.date = read_past_date(item.at("date"), today).value_or(Date{});
+    if (event.kind == EventKind::adjustment)
+        if (const auto axis = item.find("axis"))
+            event.axis = axis->word<Axis>({{"X", Axis::x}, {"Y", Axis::y}, {"Z", Axis::z}});
+    if (const auto note = item.find("note"))
+        event.note = note->string();
+    return event;
+}
+
+Correction read_correction(const Reader& item, Date today) {
+    Correction correction;
+
+    // The + end of Z (in XY: of Y) moves to + of the other axis: +B0Z, -A0Z, -C0Y (kinematics.hpp).
+    struct Of {
+        int parameter;
+        int sign;
+        std::string_view toward;
+    };
+
+    const auto of = item.at("plane").word<Of>(
+        {{"ZX", {b0z_index, 1, "X"}}, {"ZY", {a0z_index, -1, "Y"}}, {"XY", {c0y_index, -1, "X"}}});
+    const double by = item.at("by").quantity(Measure::angle, {.low = 0, .high = 0.01});
+    correction.parameter = of.parameter;
+    correction.applied = of.sign * read_end(item.at("toward"), of.toward).sign * by;
+    correction.date = read_past_date(item.at("date"), today).value_or(Date{});
+    return correction;
+}
+
+} // namespace
+
+Shop read_machine(const Node& root, const std::string& file, Date today) {
+    const Reader reader(root, file);
+    Shop shop;
+    expect_format(reader, "machine/1");
+    shop.name = read_name(reader.at("shop"));
+    shop.machine = read_name(reader.at("machine"));
+    const auto axes = reader.at("axes");
+    if (const auto text = axes.string(); !text.empty())
+        axes.attempt([&] { shop.order = parse_axis_order(text); });
+    const auto travel = reader.at("travel");
+    constexpr std::string_view letters[] = {"X", "Y", "Z"};
+    for (std::size_t i = 0; i < 3; ++i)
+        shop.travel[i] = read_travel(travel.at(letters[i]));
+    shop.nose_to_table = reader.at("nose_to_table").quantity(Measure::length, some_length);
+    shop.inch = read_inch(reader, reader.at("nose_to_table"));
+    if (const auto name = reader.find("class"))
+        if (const auto word = name->string(); !word.empty())
+            name->attempt([&] { shop.machine_class = machine_class(word).name; });
+    read_instruments(reader, shop);
+    read_checks(reader, today, shop);
+    if (const auto events = reader.find("events"))
+        for (const Reader& item : events->elements())
+            shop.events.push_back(read_event(item, today));
+    if (const auto corrections = reader.find("corrections"))
+        for (const Reader& item : corrections->elements())
+            shop.corrections.push_back(read_correction(item, today));
+    reader.has("$schema"); // for editors
+    reader.finish();
+    return shop;
+}
+
+} // namespace holdable

@@ -1,0 +1,269 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/machine/state.hpp"
+
+#include "holdable/base/error.hpp"
+#include "holdable/stats/distribution.hpp"
+
+#include <Eigen/Cholesky>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <optional>
+
+namespace holdable {
+namespace {
+
+constexpr double named_residual = 3.5;
+
+/// Upper point of χ² with ν degrees of freedom.
+double chi_squared_point(int nu, double p) {
+    return stats::quantile(stats::Gamma{double(nu), std::sqrt(2.0 * nu), std::nullopt}, p);
+}
+
+double variance(const Input& input) {
+    const double u = stats::standard_uncertainty(input.law);
+    return u * u;
+}
+
+/// The equations of all checks, with rows padded to the final count of unknowns.
+struct Equations {
+    Eigen::MatrixXd rows;   // m × n
+    Eigen::VectorXd values; // m
+    Eigen::VectorXd noise;  // m, variances
+    Eigen::VectorXd prior_mean;
+    Eigen::VectorXd prior_variance;
+    std::vector<std::string> names;                  // of checks, in order
+    std::vector<std::vector<Eigen::Index>> readings; // of each check
+    std::vector<int> offsets;                        // of each check
+};
+
+Equations equations(const MachineModel& model, const std::vector<Observation>& observations) {
+    const auto n = static_cast<Eigen::Index>(model.unknowns().size());
+    const auto m = static_cast<Eigen::Index>(observations.size());
+    Equations e{Eigen::MatrixXd::Zero(m, n),
+                Eigen::VectorXd(m),
+                Eigen::VectorXd(m),
+                Eigen::VectorXd(n),
+                Eigen::VectorXd(n),
+                {},
+                {},
+                {}};
+    for (Eigen::Index j = 0; j < n; ++j) {
+        const auto& unknown = model.unknowns()[static_cast<std::size_t>(j)];
+        e.prior_mean[j] = stats::mean(unknown.law);
+        e.prior_variance[j] = variance(unknown);
+    }
+    for (Eigen::Index i = 0; i < m; ++i) {
+        const auto& o = observations[static_cast<std::size_t>(i)];
+        e.rows.row(i).head(o.row.size()) = o.row;
+        e.values[i] = o.value;
+        e.noise[i] = 0;
+        for (const auto& part : o.noise)
+            e.noise[i] += variance(part);
+        const auto known = std::find(e.names.begin(), e.names.end(), o.check);
+        const auto c = static_cast<std::size_t>(known - e.names.begin());
+        if (known == e.names.end()) {
+            e.names.push_back(o.check);
+            e.readings.emplace_back();
+            e.offsets.push_back(0);
+        }
+        e.readings[c].push_back(i);
+        e.offsets[c] += o.offsets;
+    }
+    return e;
+}
+
+/// What the readings say of each other and of the prior.
+struct Fit {
+    Eigen::MatrixXd gain;        // n × m
+    Eigen::MatrixXd information; // S⁻¹, m × m
+    Eigen::VectorXd weighted;    // S⁻¹ (y - H m₀)
+    double chi_squared = 0;      // of all readings
+};
+
+Fit fit(const Equations& e, const Eigen::VectorXd& noise) {
+    const Eigen::MatrixXd spread = e.rows * e.prior_variance.asDiagonal(); // H C₀, m × n
+    Eigen::MatrixXd s = spread * e.rows.transpose();
+    s.diagonal() += noise;
+    const Eigen::LLT<Eigen::MatrixXd> cholesky(s);
+    if (cholesky.info() != Eigen::Success)
+        throw NumericError("the checks cannot be solved together: two readings without any doubt "
+                           "contradict each other; state the resolution of every instrument");
+    Fit f;
+    f.information = cholesky.solve(Eigen::MatrixXd::Identity(s.rows(), s.cols()));
+    const Eigen::VectorXd innovation = e.values - e.rows * e.prior_mean;
+    f.weighted = f.information * innovation;
+    f.gain = spread.transpose() * f.information;
+    f.chi_squared = innovation.dot(f.weighted);
+    return f;
+}
+
+CheckOutcome outcome(const Equations& e,
+                     const Fit& f,
+                     std::size_t check,
+                     const std::vector<Observation>& observations) {
+    const auto& readings = e.readings[check];
+    const auto count = static_cast<Eigen::Index>(readings.size());
+    Eigen::MatrixXd block(count, count);
+    Eigen::VectorXd w(count);
+    CheckOutcome result;
+    result.name = e.names[check];
+    result.readings = static_cast<int>(count);
+    for (Eigen::Index i = 0; i < count; ++i) {
+        const auto at = readings[static_cast<std::size_t>(i)];
+        w[i] = f.weighted[at];
+        for (Eigen::Index j = 0; j < count; ++j)
+            block(i, j) = f.information(at, readings[static_cast<std::size_t>(j)]);
+        // Deleting one reading predicts it with variance 1 / (S⁻¹)ᵢᵢ.
+        const double normalised = w[i] / std::sqrt(f.information(at, at));
+        if (std::abs(normalised) > named_residual)
+            result.outliers.push_back({observations[static_cast<std::size_t>(at)].what,
+                                       w[i] / f.information(at, at),
+                                       normalised});
+    }
+    result.chi_squared = w.dot(block.llt().solve(w));
+    result.degrees_of_freedom = static_cast<int>(count) - e.offsets[check];
+    return result;
+}
+
+/// The next coarser class, if there is one.
+std::optional<std::string_view> coarser(std::string_view name) {
+    std::optional<std::string_view> before;
+    for (const auto& c : machine_classes()) {
+        if (c.name == name)
+            return before;
+        before = c.name;
+    }
+    return std::nullopt;
+}
+
+MachineState solved(MachineModel model, std::vector<Observation> observations, double& excess) {
+    MachineState state{std::move(model), {}, {}, {}, {}, {}, false};
+    const auto n = static_cast<Eigen::Index>(state.model.unknowns().size());
+    const auto m = static_cast<Eigen::Index>(observations.size());
+    const auto e = equations(state.model, observations);
+    Eigen::VectorXd noise = e.noise;
+    Fit f = fit(e, noise);
+
+    int free_readings = static_cast<int>(m);
+    for (const int offsets : e.offsets)
+        free_readings -= offsets;
+    excess = m == 0 ? 0 : f.chi_squared / chi_squared_point(std::max(1, free_readings), 0.99);
+
+    for (std::size_t c = 0; c < e.names.size(); ++c) {
+        auto checked = outcome(e, f, c, observations);
+        const int nu = std::max(1, checked.degrees_of_freedom);
+        if (checked.chi_squared > chi_squared_point(nu, 0.999)) {
+            checked.noise_factor = checked.chi_squared / nu;
+            for (const auto at : e.readings[c])
+                noise[at] *= checked.noise_factor;
+            state.disagreement = true;
+        }
+        state.checks.push_back(std::move(checked));
+    }
+    if (state.disagreement)
+        f = fit(e, noise);
+
+    state.estimate = e.prior_mean + f.gain * (e.values - e.rows * e.prior_mean);
+
+    // Inputs: the unknowns' own deviations, then the noises of each reading.
+    for (auto input : state.model.unknowns()) {
+        std::visit(
+            [](auto& law) {
+                if constexpr (requires { law.mean = 0.0; })
+                    law.mean = 0;
+            },
+            input.law);
+        state.inputs.push_back(std::move(input));
+    }
+    Eigen::Index noises = 0;
+    for (const auto& o : observations)
+        noises += static_cast<Eigen::Index>(o.noise.size());
+    state.error_map.resize(n, n + noises);
+    state.error_map.leftCols(n) = Eigen::MatrixXd::Identity(n, n) - f.gain * e.rows;
+    Eigen::Index column = n;
+    for (Eigen::Index i = 0; i < m; ++i) {
+        const double widened = std::sqrt(e.noise[i] > 0 ? noise[i] / e.noise[i] : 1);
+        for (auto& part : observations[static_cast<std::size_t>(i)].noise) {
+            state.error_map.col(column++) = -widened * f.gain.col(i);
+            state.inputs.push_back(std::move(part));
+        }
+    }
+    return state;
+}
+
+void note_disagreements(MachineState& state) {
+    for (const auto& check : state.checks) {
+        for (const auto& o : check.outliers)
+            state.notes.push_back(
+                fmt::format("{} is off by {:.1f} of its standard deviations from what all "
+                            "other readings say: read it again",
+                            o.what,
+                            std::abs(o.normalised)));
+        if (check.noise_factor > 1)
+            state.notes.push_back(
+                fmt::format("the check {} disagrees with the others and the class: its doubt "
+                            "was multiplied by {:.1f}",
+                            check.name,
+                            std::sqrt(check.noise_factor)));
+    }
+}
+
+MachineState
+solve_class(const Shop& shop, Date job, std::string_view prior, double factor, double& excess) {
+    MachineModel model(shop, job, prior, factor);
+    auto observations = observe(model);
+    return solved(std::move(model), std::move(observations), excess);
+}
+
+} // namespace
+
+Eigen::RowVectorXd MachineState::sensitivity(const Eigen::RowVectorXd& row) const {
+    return row * error_map.topRows(row.size());
+}
+
+Estimate MachineState::of(const Eigen::RowVectorXd& row) const {
+    const auto c = sensitivity(row);
+    double sum = 0;
+    for (Eigen::Index j = 0; j < c.size(); ++j)
+        sum += c[j] * c[j] * variance(inputs[static_cast<std::size_t>(j)]);
+    return {row.dot(estimate.head(row.size())), std::sqrt(sum)};
+}
+
+MachineState solve_with_prior(const Shop& shop, Date job, double prior_factor) {
+    double excess = 0;
+    auto state = solve_class(shop, job, {}, prior_factor, excess);
+    note_disagreements(state);
+    return state;
+}
+
+MachineState solve(const Shop& shop, Date job) {
+    double excess = 0;
+    auto state = solve_class(shop, job, {}, 1, excess);
+    const std::string declared(state.model.assumed_class().name);
+    std::string used = declared;
+    while (excess > 1) {
+        const auto next = coarser(used);
+        if (!next)
+            break;
+        used = *next;
+        state = solve_class(shop, job, used, 1, excess);
+    }
+    note_disagreements(state);
+    if (used != declared)
+        state.notes.push_back(
+            fmt::format("what was measured exceeds the declared class \"{}\": \"{}\" is assumed "
+                        "for what was not measured",
+                        declared,
+                        used));
+    if (shop.machine_class.empty())
+        state.notes.push_back(
+            fmt::format("no class of machine is declared: \"{}\" is assumed for what was not "
+                        "measured",
+                        used));
+    return state;
+}
+
+} // namespace holdable

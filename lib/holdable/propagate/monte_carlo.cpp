@@ -1,0 +1,431 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/propagate/monte_carlo.hpp"
+
+#include "holdable/base/error.hpp"
+#include "holdable/model/block.hpp"
+#include "holdable/propagate/agreement.hpp"
+#include "holdable/propagate/draws.hpp"
+#include "holdable/propagate/parallel.hpp"
+#include "holdable/stats/covariance.hpp"
+
+#include <Eigen/Cholesky>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <cassert>
+#include <cmath>
+#include <limits>
+#include <memory>
+
+namespace holdable::propagate {
+namespace {
+
+using model::Block;
+using stats::draw_block;
+
+constexpr std::uint64_t first_batches = 10;
+
+bool has_two_operands(model::Operation operation) {
+    using enum model::Operation;
+    switch (operation) {
+    case add:
+    case subtract:
+    case multiply:
+    case divide:
+    case power:
+    case atan2:
+    case min:
+    case max:
+    case hypot:
+        return true;
+    default:
+        return false;
+    }
+}
+
+/// For each output, which inputs it hangs on.
+std::vector<std::vector<bool>> dependencies(const model::Tape& tape) {
+    std::vector<std::vector<bool>> of(tape.registers(), std::vector<bool>(tape.inputs));
+    for (std::size_t i = 0; i < tape.inputs; ++i)
+        of[i][i] = true;
+    for (std::size_t k = 0; k < tape.code.size(); ++k) {
+        const auto& step = tape.code[k];
+        if (step.operation == model::Operation::constant)
+            continue;
+        for (std::size_t i = 0; i < tape.inputs; ++i)
+            of[tape.inputs + k][i] =
+                of[step.first][i] || (has_two_operands(step.operation) && of[step.second][i]);
+    }
+    std::vector<std::vector<bool>> result;
+    for (const auto output : tape.outputs)
+        result.push_back(of[output]);
+    return result;
+}
+
+std::vector<bool> any_of(const std::vector<std::vector<bool>>& rows, std::size_t size) {
+    std::vector<bool> result(size);
+    for (const auto& row : rows)
+        for (std::size_t i = 0; i < size; ++i)
+            result[i] = result[i] || row[i];
+    return result;
+}
+
+/// What one block of draws gave.
+struct BlockResult {
+    std::vector<stats::Moments> moments; ///< of each output
+    stats::JointMoments joint;           ///< of several outputs
+    std::size_t kept = 0;                ///< trials in which all outputs have a value
+};
+
+/// The state of a run: values of all outputs in all trials so far.
+class Run {
+  public:
+    Run(const Budget& budget, const MonteCarloOptions& options)
+        : budget_(budget), options_(options), compiled_(compile(budget)),
+          uses_(dependencies(compiled_.tape)),
+          draws_(budget, options.seed, any_of(uses_, budget.inputs.size())),
+          lacking_(budget.outputs.size()) {
+        for (const auto& input : budget.inputs)
+            estimates_.push_back(estimate(input));
+    }
+
+    MonteCarloResult operator()() {
+        MonteCarloResult result;
+        result.seed = options_.seed;
+        result.notes = compiled_.notes;
+        result.notes.insert(result.notes.end(), draws_.notes().begin(), draws_.notes().end());
+        if (options_.trials)
+            extend(*options_.trials);
+        else
+            result.digits_reached = adapt(result.notes);
+        result.trials = trials_;
+        summarise(result);
+        return result;
+    }
+
+  private:
+    std::size_t count() const { return budget_.outputs.size(); }
+
+    /// Fewest degrees of freedom of the t laws behind an output.
+    double student_dof(std::size_t output) const {
+        double fewest = std::numeric_limits<double>::infinity();
+        for (std::size_t i = 0; i < budget_.inputs.size(); ++i)
+            if (uses_[output][i])
+                fewest = std::min(fewest, draws_.student_dof(i).value_or(fewest));
+        return fewest;
+    }
+
+    bool has_deviation(std::size_t output) const { return student_dof(output) > 2; }
+
+    std::size_t row_length() const { return std::min(options_.at_once, draw_block); }
+
+    /// Runs trials up to the number `total`.
+    void extend(std::uint64_t total);
+
+    /// Trials `first` … of one draw block.
+    void run_block(std::uint64_t block, std::vector<Block>& registers, double* rows);
+
+    /// Batches until the digits stand; false where the trials ran out before.
+    bool adapt(std::vector<std::string>& notes);
+
+    bool digits_stand(std::uint64_t batch_blocks) const;
+
+    void summarise(MonteCarloResult& result);
+
+    void joint_factors(MonteCarloResult& result) const;
+
+    const Budget& budget_;
+    const MonteCarloOptions& options_;
+    CompiledBudget compiled_;
+    std::vector<std::vector<bool>> uses_;
+    Draws draws_;
+    std::vector<double> estimates_;
+    std::uint64_t trials_ = 0;
+    std::vector<std::vector<double>> values_; ///< of each output; a block fills from its start
+    std::vector<BlockResult> blocks_;
+    std::vector<std::atomic<std::uint64_t>> lacking_; ///< trials in which an output has no value
+};
+
+void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* rows) {
+    const auto& tape = compiled_.tape;
+    const std::uint64_t begin = block * draw_block;
+    const std::uint64_t end = std::min<std::uint64_t>(begin + draw_block, trials_);
+    for (std::uint64_t first = begin; first < end; first += options_.at_once) {
+        const auto size =
+            static_cast<std::size_t>(std::min<std::uint64_t>(options_.at_once, end - first));
+        draws_.fill(first, size, {rows, tape.inputs * size});
+        for (std::size_t at = 0; at < size; at += Block::size) {
+            const std::size_t part = std::min(Block::size, size - at);
+            for (std::size_t i = 0; i < tape.inputs; ++i)
+                if (draws_.draws(i))
+                    std::copy_n(rows + i * size + at, part, registers[i].value.data());
+            model::evaluate(tape, registers);
+            for (std::size_t k = 0; k < count(); ++k) {
+                const auto& from = registers[tape.outputs[k]].value;
+                const auto& unit = budget_.outputs[k].unit.unit;
+                double* to = values_[k].data() + first + at;
+                for (std::size_t t = 0; t < part; ++t)
+                    to[t] = (from[t] - unit.offset) / unit.factor;
+            }
+        }
+    }
+
+    const auto size = static_cast<std::size_t>(end - begin);
+    auto& result = blocks_[block];
+    result.kept = size;
+    double poison = 0; // 0 · y is 0 for finite y only
+    for (const auto& column : values_)
+        for (std::size_t t = 0; t < size; ++t)
+            poison += 0 * column[begin + t];
+    if (poison != 0 || std::isnan(poison)) {
+        result.kept = 0;
+        for (std::size_t t = 0; t < size; ++t) {
+            bool good = true;
+            for (std::size_t k = 0; k < count(); ++k) {
+                const double y = values_[k][begin + t];
+                if (!std::isfinite(y)) {
+                    good = false;
+                    ++lacking_[k];
+                }
+                values_[k][begin + result.kept] = y;
+            }
+            result.kept += good;
+        }
+    }
+    result.moments.clear();
+    for (const auto& column : values_)
+        result.moments.push_back(stats::moments({column.data() + begin, result.kept}));
+    if (count() > 1) {
+        Eigen::MatrixXd draws(static_cast<Eigen::Index>(count()),
+                              static_cast<Eigen::Index>(result.kept));
+        for (std::size_t k = 0; k < count(); ++k)
+            for (std::size_t t = 0; t < result.kept; ++t)
+                draws(static_cast<Eigen::Index>(k), static_cast<Eigen::Index>(t)) =
+                    values_[k][begin + t];
+        result.joint = stats::joint_moments(draws);
+    }
+}
+
+void Run::extend(std::uint64_t total) {
+    assert(trials_ % draw_block == 0);
+    const std::size_t done = trials_ / draw_block;
+    trials_ = total;
+    values_.resize(count());
+    for (auto& column : values_)
+        column.resize(total);
+    blocks_.resize((total + draw_block - 1) / draw_block);
+
+    // A few blocks share one set of registers.
+    constexpr std::size_t together = 4;
+    const std::size_t tasks = (blocks_.size() - done + together - 1) / together;
+    parallel(tasks, options_.threads, [&](std::size_t task) {
+        std::vector<Block> registers(compiled_.tape.registers(), Block(0));
+        for (std::size_t i = 0; i < estimates_.size(); ++i)
+            registers[i] = Block(estimates_[i]);
+        const auto rows =
+            std::make_unique_for_overwrite<double[]>(row_length() * estimates_.size());
+        const std::size_t begin = done + task * together;
+        for (std::size_t block = begin; block < std::min(begin + together, blocks_.size()); ++block)
+            run_block(block, registers, rows.get());
+    });
+}
+
+bool Run::digits_stand(std::uint64_t batch_blocks) const {
+    const std::uint64_t batches = blocks_.size() / batch_blocks;
+    for (std::size_t k = 0; k < count(); ++k) {
+        stats::Moments all, of_value, of_standard, of_low, of_high;
+        const auto take = [](stats::Moments& moments, double x) {
+            moments = merge(moments, stats::moments({&x, 1}));
+        };
+        std::vector<double> draws;
+        for (std::uint64_t b = 0; b < batches; ++b) {
+            stats::Moments batch;
+            draws.clear();
+            for (std::uint64_t block = b * batch_blocks; block < (b + 1) * batch_blocks; ++block) {
+                batch = merge(batch, blocks_[block].moments[k]);
+                const double* from = values_[k].data() + block * draw_block;
+                draws.insert(draws.end(), from, from + blocks_[block].kept);
+            }
+            all = merge(all, batch);
+            stats::sort_tails(draws, stats::tail_count(budget_.coverage, draws.size()));
+            const auto interval = stats::symmetric_interval(draws, budget_.coverage);
+            take(of_value, batch.mean);
+            take(of_standard, batch.standard_deviation());
+            take(of_low, interval.low);
+            take(of_high, interval.high);
+        }
+        // Without a standard deviation the width of the interval stands for it.
+        const double u = has_deviation(k) ? all.standard_deviation()
+                                          : (of_high.mean - of_low.mean) / 2 /
+                                                coverage_factor(budget_.coverage, {});
+        const double tolerance = numerical_tolerance(u, options_.digits);
+        const auto stands = [&](const stats::Moments& moments) {
+            return 2 * moments.mean_error() <= tolerance;
+        };
+        if (!stands(of_low) || !stands(of_high) ||
+            (has_deviation(k) && !(stands(of_standard) && stands(of_value))))
+            return false;
+    }
+    return true;
+}
+
+bool Run::adapt(std::vector<std::string>& notes) {
+    const double least = std::max(std::ceil(100 / (1 - budget_.coverage)), 1e4);
+    const auto batch_blocks =
+        static_cast<std::uint64_t>(std::ceil(least / static_cast<double>(draw_block)));
+    const std::uint64_t most =
+        std::max(first_batches, options_.most_trials / (batch_blocks * draw_block));
+    std::uint64_t batches = first_batches;
+    for (;;) {
+        extend(batches * batch_blocks * draw_block);
+        if (digits_stand(batch_blocks))
+            return true;
+        if (batches == most)
+            break;
+        batches = std::min(most, batches + std::max<std::uint64_t>(1, batches / 4));
+    }
+    notes.push_back(fmt::format("after {} trials the results are not yet sure to {} digit(s) of "
+                                "the standard uncertainty; see their standard errors",
+                                trials_,
+                                options_.digits));
+    return false;
+}
+
+void Run::summarise(MonteCarloResult& result) {
+    // Close the gaps that trials without a value left at the ends of blocks.
+    std::size_t kept = 0;
+    for (std::size_t block = 0; block < blocks_.size(); ++block) {
+        const std::size_t begin = block * draw_block;
+        if (kept != begin)
+            for (auto& column : values_)
+                std::copy_n(column.data() + begin, blocks_[block].kept, column.data() + kept);
+        kept += blocks_[block].kept;
+    }
+    result.without_value = trials_ - kept;
+    for (std::size_t k = 0; k < count(); ++k) {
+        const auto lacking = lacking_[k].load();
+        if (static_cast<double>(lacking) >
+            0.01 * (1 - budget_.coverage) * static_cast<double>(trials_))
+            throw NumericError(fmt::format(
+                "{}: the formula has no value in {} of {} trials (a division by zero, or a root "
+                "or logarithm of a negative number); the laws of its inputs reach where the "
+                "formula does not hold; choose laws with limits, or another formula",
+                budget_.outputs[k].name,
+                lacking,
+                trials_));
+        if (lacking > 0)
+            result.notes.push_back(fmt::format("{}: the formula has no value in {} of {} trials; "
+                                               "these are left out",
+                                               budget_.outputs[k].name,
+                                               lacking,
+                                               trials_));
+    }
+    for (auto& column : values_)
+        column.resize(kept);
+
+    stats::JointMoments joint;
+    if (count() > 1) {
+        for (const auto& block : blocks_)
+            joint = merge(joint, block.joint);
+        result.covariance = joint.covariance();
+    }
+    for (std::size_t k = 0; k < count(); ++k) {
+        stats::Moments moments;
+        for (const auto& block : blocks_)
+            moments = merge(moments, block.moments[k]);
+        const auto at = static_cast<Eigen::Index>(k);
+        if (count() == 1)
+            result.covariance = Eigen::MatrixXd::Constant(1, 1, moments.variance());
+        else
+            result.covariance(at, at) = moments.variance();
+
+        MonteCarloOutput out;
+        out.name = budget_.outputs[k].name;
+        out.unit = budget_.outputs[k].unit;
+        out.value = moments.mean;
+        out.value_error = moments.mean_error();
+        if (has_deviation(k)) {
+            out.standard = moments.standard_deviation();
+            out.standard_error = moments.standard_deviation_error();
+            out.skewness = moments.skewness();
+        }
+        result.outputs.push_back(std::move(out));
+    }
+    result.correlation = stats::correlation(result.covariance);
+    if (count() > 1)
+        joint_factors(result); // while the columns are still trial by trial
+
+    for (std::size_t k = 0; k < count(); ++k) {
+        auto& out = result.outputs[k];
+        auto& column = values_[k];
+        const double p = budget_.coverage;
+        const std::size_t q = stats::coverage_steps(p, kept);
+        const double nu = student_dof(k);
+        if (nu > 1) {
+            stats::sort_tails(column, kept - q);
+        } else {
+            std::sort(column.begin(), column.end());
+            out.value = stats::sample_quantile(column, 0.5);
+            out.value_error = stats::sample_quantile_error(column, 0.5);
+        }
+        out.interval = stats::symmetric_interval(column, p);
+        out.shortest = stats::shortest_interval(column, p);
+        const double tail = 0.5 * static_cast<double>(kept - q) / static_cast<double>(kept);
+        out.interval_error = {stats::sample_quantile_error(column, tail),
+                              stats::sample_quantile_error(column, 1 - tail)};
+        if (nu <= 2)
+            result.notes.push_back(fmt::format(
+                "{}: an input is drawn from a t law with {:.3g} degrees of freedom, which has no "
+                "standard deviation{}; the intervals stand",
+                out.name,
+                nu,
+                nu <= 1 ? " and no mean (the value is the median)" : ""));
+    }
+}
+
+void Run::joint_factors(MonteCarloResult& result) const {
+    for (std::size_t k = 0; k < count(); ++k)
+        // A spread of rounding alone is none.
+        if (!has_deviation(k) ||
+            !(*result.outputs[k].standard > 1e-13 * std::abs(result.outputs[k].value)))
+            return;
+    const auto size = static_cast<Eigen::Index>(count());
+    Eigen::VectorXd mean(size), u(size);
+    for (Eigen::Index k = 0; k < size; ++k) {
+        mean(k) = result.outputs[static_cast<std::size_t>(k)].value;
+        u(k) = *result.outputs[static_cast<std::size_t>(k)].standard;
+    }
+    // In standardised outputs, so that units do not matter to "singular".
+    const Eigen::LLT<Eigen::MatrixXd> root(result.correlation);
+    if (root.info() != Eigen::Success || root.matrixLLT().diagonal().minCoeff() < 1e-5)
+        return;
+    const std::size_t kept = values_.front().size();
+    std::vector<double> ellipsoid(kept), rectangle(kept);
+    Eigen::VectorXd z(size);
+    for (std::size_t t = 0; t < kept; ++t) {
+        for (Eigen::Index k = 0; k < size; ++k)
+            z(k) = (values_[static_cast<std::size_t>(k)][t] - mean(k)) / u(k);
+        rectangle[t] = z.cwiseAbs().maxCoeff();
+        root.matrixL().solveInPlace(z);
+        ellipsoid[t] = z.norm();
+    }
+    const auto fraction = [&](std::vector<double>& sizes) {
+        const auto place = stats::coverage_steps(budget_.coverage, kept) - 1;
+        const auto at = sizes.begin() + static_cast<std::ptrdiff_t>(place);
+        std::nth_element(sizes.begin(), at, sizes.end());
+        return *at;
+    };
+    result.ellipsoid_factor = fraction(ellipsoid);
+    result.rectangle_factor = fraction(rectangle);
+}
+
+} // namespace
+
+MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& options) {
+    assert(options.digits >= 1 && options.at_once >= 1);
+    assert(!options.trials || *options.trials >= 1);
+    return Run(budget, options)();
+}
+
+} // namespace holdable::propagate

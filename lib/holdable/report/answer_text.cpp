@@ -1,0 +1,382 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/report/answer_text.hpp"
+
+#include "holdable/base/error.hpp"
+#include "holdable/report/page.hpp"
+#include "holdable/report/wording.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace holdable {
+namespace {
+
+constexpr std::size_t margin = 12;
+constexpr std::size_t most_doubts = 9; // lines of the table of doubts; what is left is one line
+constexpr double enough_told = 0.05;   // share that may be left for that line
+constexpr double least_share = 0.005;  // prints as 1 %
+
+/// 0 for the best verdict … 3 for the worst.
+int badness(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::yes:
+        return 0;
+    case Verdict::marginal:
+        return 1;
+    case Verdict::cant_say:
+        return 2;
+    case Verdict::no:
+        return 3;
+    }
+    return 3;
+}
+
+double used_up(const CalloutAnswer& callout) {
+    return callout.computed ? callout.promise.smallest / callout.callout.tolerance : 0;
+}
+
+std::string_view kind_word(Callout::Kind kind) {
+    return kind == Callout::Kind::position ? "pos" : "perp";
+}
+
+void table_of_callouts(Page& page, const Answer& answer) {
+    const auto line = [&](const std::string& number,
+                          const std::string& name,
+                          const std::string& asked,
+                          const std::string& promised,
+                          const std::string& next,
+                          const std::string& assured,
+                          std::string_view verdict) {
+        page.row(fitted_right(number, 2) + "  " + fitted(name, 19) + fitted_right(asked, 15) +
+                 fitted_right(promised, 12) + fitted_right(next, 10) + fitted_right(assured, 10) +
+                 " " + std::string(verdict));
+    };
+    line("", "callout", "asked", "promised", "next part", "assured", "MAKE");
+    int number = 0;
+    for (const auto& c : answer.callouts) {
+        const auto h = habit(answer.inch);
+        line(std::to_string(++number),
+             c.callout.name,
+             fmt::format("{} {}", kind_word(c.callout.kind), zone_asked(c.callout, h)),
+             c.computed ? zone_promised(c.promise.smallest, c.callout, h) : "-",
+             c.computed ? percent_down(c.promise.next_part) : "-",
+             c.computed ? percent_down(c.promise.assured_yield) : "-",
+             word(c.verdict));
+    }
+}
+
+void batch(Page& page, const Answer& answer) {
+    if (answer.quantity < 2)
+        return;
+    page.fact("",
+              fmt::format("of {}, expect about", answer.quantity),
+              fmt::format("{} out; {} sure of no more than {}",
+                          average_count(answer.whole.expected_out),
+                          chosen_percent(answer.confidence),
+                          answer.whole.out_at_most));
+    page.fact("", fmt::format("all {} good", answer.quantity), percent_down(answer.whole.all_good));
+}
+
+void whole_part(Page& page, const Answer& answer) {
+    const auto computed = std::count_if(
+        answer.callouts.begin(), answer.callouts.end(), [](const auto& c) { return c.computed; });
+    if (computed == 0)
+        return;
+    const auto all = std::ssize(answer.callouts);
+    page.fact("Whole part",
+              computed == all ? "next part all good"
+                              : fmt::format("next part good in {} of {}", computed, all),
+              percent_down(answer.whole.whole_part) + ", the yield to expect");
+    page.fact("",
+              "yield assured",
+              fmt::format("{}, with {} confidence",
+                          percent_down(answer.whole.whole_part_assured),
+                          chosen_percent(answer.confidence)));
+    batch(page, answer);
+}
+
+void how_sure(Page& page, const Answer& answer, const CalloutAnswer& c) {
+    const auto& p = c.promise;
+    const auto parts = chosen_percent(answer.parts);
+    const auto confidence = chosen_percent(answer.confidence);
+    const auto h = habit(answer.inch);
+    page.fact("How sure", "next part good", percent_down(p.next_part) + ", the yield to expect");
+    page.fact("",
+              "yield assured",
+              fmt::format("{}, with {} confidence", percent_down(p.assured_yield), confidence));
+    page.fact("",
+              fmt::format("{} of the parts good", parts),
+              fmt::format("{} confidence; {} wanted", percent_down(p.gamma), confidence));
+    if (std::abs(p.gamma_without_guesses - p.gamma) >= least_share)
+        page.fact("", "  if no guess were wrong", percent_down(p.gamma_without_guesses));
+    page.fact("",
+              fmt::format("for {} of the parts", chosen_percent(0.9973)),
+              zone_promised_in_both(p.smallest_9973, c.callout, h));
+    if (answer.callouts.size() == 1)
+        batch(page, answer);
+    page.fact("",
+              fmt::format("{} of next parts within", parts),
+              fmt::format("{}; first order {}",
+                          zone_promised(p.next_part_limit, c.callout, h),
+                          p.first_order_applies ? zone_promised(p.first_order_limit, c.callout, h)
+                                                : "does not apply here"));
+    page.fact("",
+              "simulated",
+              fmt::format("{} × {} parts, seed {}",
+                          answer.whole.worlds,
+                          answer.whole.parts_in_world,
+                          answer.seed));
+}
+
+/// A table: meaning, amount, share, evidence.
+class LimitTable {
+  public:
+    LimitTable(Page& page, const ShopUnit& unit, double smallest, double largest_share)
+        : page_(page), unit_(unit), smallest_(smallest),
+          place_(place_in(unit, largest_share * smallest, 2)) {}
+
+    void line(std::string_view meaning,
+              std::string_view amount,
+              std::string_view share,
+              std::string_view evidence) {
+        for (const auto& part : wrapped(meaning, meaning_width)) {
+            page_.row("  " + fitted(part, meaning_width) + fitted_right(amount, 10) +
+                      fitted_right(share, 7) + "  " + std::string(evidence));
+            amount = share = evidence = {};
+        }
+    }
+
+    void line(std::string_view meaning, double share, std::string_view evidence, bool sign) {
+        auto amount = number_in(unit_, share * smallest_, place_);
+        if (sign && !amount.starts_with('-'))
+            amount.insert(0, 1, '+');
+        line(meaning, amount, to_place(100 * share, 0) + " %", evidence);
+    }
+
+  private:
+    static constexpr std::size_t meaning_width = 38;
+
+    Page& page_;
+    ShopUnit unit_;
+    double smallest_;
+    int place_;
+};
+
+/// Shares of one meaning are one line: what acts in X and in Y alike.
+std::vector<Share> by_meaning(const std::vector<Share>& shares, bool known) {
+    std::vector<Share> lines;
+    for (auto share : shares) {
+        if (share.known != known)
+            continue;
+        if (share.meaning.empty())
+            share.meaning = share.name;
+        const auto same = std::find_if(lines.begin(), lines.end(), [&](const Share& line) {
+            return line.meaning == share.meaning && line.evidence == share.evidence;
+        });
+        if (same == lines.end())
+            lines.push_back(std::move(share));
+        else
+            same->share += share.share;
+    }
+    std::stable_sort(lines.begin(), lines.end(), [](const Share& a, const Share& b) {
+        return std::abs(a.share) > std::abs(b.share);
+    });
+    return lines;
+}
+
+void what_limits(Page& page, const CalloutAnswer& c, Habit h) {
+    const auto& p = c.promise;
+    const auto known = by_meaning(p.shares, true);
+    const auto doubts = by_meaning(p.shares, false);
+    double largest = 0;
+    for (const auto* list : {&known, &doubts})
+        if (!list->empty())
+            largest = std::max(largest, std::abs(list->front().share));
+    if (p.smallest <= 0 || largest == 0)
+        return;
+    const auto unit = length_unit(h, std::max(p.smallest, c.callout.tolerance));
+    LimitTable table(page, unit, p.smallest, largest);
+    page.gap();
+    table.line("What limits it", fmt::format("Ø, {}", unit.spelling), "share", "evidence");
+    double rest = 1;
+    for (const auto& s : known)
+        if (std::abs(s.share) >= least_share) {
+            table.line("known error: " + s.meaning, s.share, evidence_words(s.evidence), true);
+            rest -= s.share;
+        }
+    std::size_t shown = 0;
+    for (const auto& s : doubts)
+        if (std::abs(s.share) >= least_share && shown < most_doubts && rest > enough_told) {
+            table.line(s.meaning, s.share, evidence_words(s.evidence), false);
+            rest -= s.share;
+            ++shown;
+        }
+    if (std::abs(rest) >= least_share)
+        table.line(doubts.size() > shown ? "all other doubts" : "rounding of the simulation",
+                   rest,
+                   "",
+                   false);
+    page.gap();
+}
+
+void what_would_fix(Page& page, const CalloutAnswer& c, Habit h) {
+    if (c.to_fix.empty())
+        return;
+    page.beside("Would help",
+                "(lock out, and block a vertical head, before reaching between table, column and "
+                "spindle)");
+    std::vector<std::string> lines;
+    for (const auto& fix : c.to_fix) {
+        auto line = fix.action;
+        if (fix.smallest_after)
+            line +=
+                fmt::format(": then {}", zone_promised_in_both(*fix.smallest_after, c.callout, h));
+        if (fix.verdict_after)
+            line +=
+                fmt::format("{} {}", fix.smallest_after ? "," : ": then", word(*fix.verdict_after));
+        lines.push_back(std::move(line));
+    }
+    page.list("", lines);
+}
+
+void in_full(Page& page, const Answer& answer, const CalloutAnswer& c) {
+    const auto h = habit(answer.inch);
+    page.beside("MAKE", fmt::format("{}: {}", word(c.verdict), c.reason));
+    page.beside("PROVE", "not judged: the job names no gauge");
+    page.gap();
+    if (c.computed) {
+        page.beside("Promise",
+                    fmt::format("{} of {} allowed; {} of the parts, with {} confidence",
+                                zone_promised_in_both(c.promise.smallest, c.callout, h),
+                                zone_asked(c.callout, h),
+                                chosen_percent(answer.parts),
+                                chosen_percent(answer.confidence)));
+        how_sure(page, answer, c);
+        what_limits(page, c, habit_of(c.callout, h));
+    } else {
+        page.beside("Promise", "none: nothing was computed");
+    }
+    what_would_fix(page, c, h);
+    page.list("If", c.must_be_true);
+}
+
+bool promised(const CalloutAnswer& c) {
+    return c.computed && c.promise.smallest <= c.callout.tolerance;
+}
+
+/// What to say of one callout.
+std::string callout_sentence(const Answer& answer, const CalloutAnswer& c) {
+    const auto h = habit(answer.inch);
+    const auto asked = zone_asked(c.callout, h);
+    const auto number = c.computed ? zone_promised(c.promise.smallest, c.callout, h) : "";
+    const auto& name = c.callout.name;
+    switch (c.verdict) {
+    case Verdict::yes:
+        return fmt::format(
+            "Yes, we can cut {} to {}; {} is the finest I would promise.", name, asked, number);
+    case Verdict::marginal: {
+        if (promised(c))
+            return fmt::format(
+                "{} to {} may go, but I must look again first: {}.", name, asked, c.reason);
+        const auto cure = std::find_if(c.to_fix.begin(), c.to_fix.end(), [](const Fix& fix) {
+            return fix.verdict_after == Verdict::yes;
+        });
+        const auto close =
+            fmt::format("{} to {} is close; today I promise {}", name, asked, number);
+        return cure == c.to_fix.end()
+                   ? close + "."
+                   : fmt::format("{}; {} after this: {}.", close, asked, cure->action);
+    }
+    case Verdict::no:
+        return c.computed ? fmt::format("Not {} on {} as the machine stands; {} I can promise.",
+                                        asked,
+                                        name,
+                                        number)
+                          : fmt::format("Not {} on {}: {}.", asked, name, c.reason);
+    case Verdict::cant_say:
+        return fmt::format("I cannot say yet whether {} to {} will do: {}.", name, asked, c.reason);
+    }
+    return {};
+}
+
+} // namespace
+
+std::string_view answer_caution() {
+    return "Not a certificate of conformity, calibration or accreditation. Drawing, contract, "
+           "local codes and licensed practice come first.";
+}
+
+std::size_t worst_callout(const Answer& answer) {
+    const auto key = [](const CalloutAnswer& c) {
+        return std::make_tuple(badness(c.verdict), used_up(c));
+    };
+    const auto worst =
+        std::max_element(answer.callouts.begin(),
+                         answer.callouts.end(),
+                         [&](const auto& a, const auto& b) { return key(a) < key(b); });
+    return static_cast<std::size_t>(worst - answer.callouts.begin());
+}
+
+std::string phone_sentence(const Answer& answer) {
+    if (answer.callouts.empty())
+        return "Nothing was asked.";
+    const auto& worst = answer.callouts[worst_callout(answer)];
+    const auto sentence = callout_sentence(answer, worst);
+    const auto count = std::ssize(answer.callouts);
+    if (count == 1)
+        return sentence;
+    const auto yes = std::count_if(answer.callouts.begin(),
+                                   answer.callouts.end(),
+                                   [](const auto& c) { return c.verdict == Verdict::yes; });
+    return yes == count ? fmt::format("All {} will do. The tightest: {}", count, sentence)
+                        : fmt::format("Of {} I can promise {}. {}", count, yes, sentence);
+}
+
+std::string answer_text(const Answer& answer, std::optional<int> item) {
+    const auto count = answer.callouts.size();
+    if (item && (*item < 1 || static_cast<std::size_t>(*item) > count))
+        throw InputError("item-unknown",
+                         fmt::format("there is no callout {}", *item),
+                         fmt::format("the job has {}", count));
+    Page page(margin);
+    const auto h = habit(answer.inch);
+    page.full(fmt::format("{}: {} off, on {} of {}, for {}",
+                          answer.job,
+                          answer.quantity,
+                          answer.machine,
+                          answer.shop,
+                          to_string(answer.day)));
+    if (count == 0) {
+        page.full("The job has no callouts: nothing to answer.");
+        return page.text();
+    }
+    const auto chosen = item ? static_cast<std::size_t>(*item) - 1 : worst_callout(answer);
+    const auto& c = answer.callouts[chosen];
+    if (count > 1) {
+        page.gap();
+        table_of_callouts(page, answer);
+        page.gap();
+        whole_part(page, answer);
+        page.gap();
+        page.full(fmt::format("{} {} in full; --item N for another",
+                              item ? "Callout" : "The worst, callout",
+                              chosen + 1));
+    }
+    page.full(fmt::format("{}: {}", c.callout.name, requirement(c.callout, h)));
+    page.gap();
+    in_full(page, answer, c);
+    page.list("Left out", answer.not_included);
+    auto notes = c.notes;
+    notes.insert(notes.end(), answer.notes.begin(), answer.notes.end());
+    page.list("Note", notes);
+    page.beside("Holds to", validity_sentence(answer));
+    page.beside("Caution", answer_caution());
+    page.gap();
+    page.beside("Say", fmt::format("\"{}\"", phone_sentence(answer)));
+    return page.text();
+}
+
+} // namespace holdable

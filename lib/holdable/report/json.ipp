@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: MIT
+// How results become JSON: keys in the order written, no number that is none. For .cpp files only.
+#pragma once
+
+#include "holdable/base/error.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <string>
+#include <string_view>
+
+namespace holdable {
+
+using Json = nlohmann::ordered_json;
+
+/// A number, with all its digits.
+/// @throws NumericError naming it if it is not finite
+inline Json finite(double x, std::string_view what) {
+    if (!std::isfinite(x))
+        throw NumericError(fmt::format("\"{}\" is not a finite number", what));
+    return x;
+}
+
+/// A document as text, ended by a line feed.
+inline std::string document_text(const Json& json) {
+    return json.dump(2) + '\n';
+}
+
+} // namespace holdable

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/report/machine_json.hpp"
+
+#include "holdable/report/json.ipp"
+#include "holdable/report/shop_units.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdable {
+namespace {
+
+ShopUnit unit_of(bool angle, double size, Habit h) {
+    return angle ? slope_unit(h) : length_unit(h, size);
+}
+
+/// A value as the page prints it, to the place of its doubt.
+Json estimate_json(double value, double standard, bool angle, Habit h, std::string_view what) {
+    const auto unit = unit_of(angle, std::max(std::abs(value), standard), h);
+    return {{"value", finite(value, what)},
+            {"text", fmt::format("{} {}", printed_in(unit, value, standard).value, unit.spelling)}};
+}
+
+Json doubt_json(double standard, bool angle, Habit h, std::string_view what) {
+    return {{"value", finite(standard, what)},
+            {"text", angle ? slope_in_both(standard, h) : length_in_both(standard, h)}};
+}
+
+Json motion_json(const MotionSummary& m, Habit h) {
+    Json sources = Json::array();
+    for (const auto& s : m.sources)
+        sources.push_back({{"meaning", s.meaning},
+                           {"share", finite(s.share, "share")},
+                           {"evidence", word(s.evidence)}});
+    return {{"name", m.name},
+            {"meaning", m.meaning},
+            {"unit", m.angle ? "rad" : "m"},
+            {m.curve ? "peak_to_valley" : "value",
+             estimate_json(m.value, m.standard, m.angle, h, m.name)},
+            {"standard_uncertainty", doubt_json(m.standard, m.angle, h, m.name)},
+            {"standard_uncertainty_by_class", doubt_json(m.standard_by_class, m.angle, h, m.name)},
+            {"where", m.where ? finite(*m.where, m.name) : Json(nullptr)},
+            {"learnt", finite(m.learnt, "learnt")},
+            {"assumed_only", m.assumed_only},
+            {"in_words", m.in_words},
+            {"without_class",
+             m.without_class ? estimate_json(*m.without_class, m.standard, m.angle, h, m.name)
+                             : Json(nullptr)},
+            {"sources", std::move(sources)}};
+}
+
+Json instrument_json(const InstrumentSummary& i) {
+    return {{"meaning", i.meaning},
+            {"unit", i.angle ? "rad" : "1"},
+            {"value", finite(i.value, i.meaning)},
+            {"standard_uncertainty", finite(i.standard, i.meaning)},
+            {"value_before", finite(i.value_before, i.meaning)},
+            {"standard_uncertainty_before", finite(i.standard_before, i.meaning)}};
+}
+
+Json check_json(const CheckOutcome& c) {
+    Json outliers = Json::array();
+    for (const auto& o : c.outliers)
+        outliers.push_back({{"what", o.what},
+                            {"residual", finite(o.residual, o.what)},
+                            {"normalised", finite(o.normalised, o.what)}});
+    return {{"name", c.name},
+            {"readings", c.readings},
+            {"chi_squared", finite(c.chi_squared, "chi_squared")},
+            {"degrees_of_freedom", c.degrees_of_freedom},
+            {"noise_factor", finite(c.noise_factor, "noise_factor")},
+            {"outliers", std::move(outliers)}};
+}
+
+} // namespace
+
+std::string machine_json(const MachineSummary& s) {
+    Json motions = Json::array();
+    for (const auto& m : s.motions)
+        motions.push_back(motion_json(m, habit(s.inch)));
+    Json instruments = Json::array();
+    for (const auto& i : s.instruments)
+        instruments.push_back(instrument_json(i));
+    Json checks = Json::array();
+    for (const auto& c : s.checks)
+        checks.push_back(check_json(c));
+    return document_text({{"holdable", "machine-result/1"},
+                          {"shop", s.shop},
+                          {"machine", s.machine},
+                          {"day", to_string(s.day)},
+                          {"class", s.machine_class},
+                          {"inch", s.inch},
+                          {"motions", std::move(motions)},
+                          {"instruments", std::move(instruments)},
+                          {"checks", std::move(checks)},
+                          {"disagreement", s.disagreement},
+                          {"notes", s.notes}});
+}
+
+} // namespace holdable

@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/report/machine_summary.hpp"
+
+#include "holdable/stats/distribution.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace holdable {
+namespace {
+
+constexpr double nothing_learnt = 0.01; // of the variance
+constexpr double least_source = 0.01;   // of the variance
+
+double variance(const Input& input) {
+    const double u = stats::standard_uncertainty(input.law);
+    return u * u;
+}
+
+/// Variance of a form before any reading.
+double prior_variance(const MachineState& state, const Eigen::RowVectorXd& row) {
+    double sum = 0;
+    for (Eigen::Index j = 0; j < row.size(); ++j)
+        sum += row[j] * row[j] * variance(state.model.unknowns()[static_cast<std::size_t>(j)]);
+    return sum;
+}
+
+std::vector<DoubtSource> sources_of(const MachineState& state, const Eigen::RowVectorXd& row) {
+    const auto c = state.sensitivity(row);
+    std::map<std::string, DoubtSource> groups;
+    double total = 0;
+    for (Eigen::Index j = 0; j < c.size(); ++j) {
+        const auto& input = state.inputs[static_cast<std::size_t>(j)];
+        const double part = c[j] * c[j] * variance(input);
+        auto& group = groups[input.group.empty() ? input.name : input.group];
+        if (group.meaning.empty())
+            group.meaning = input.meaning;
+        group.share += part;
+        group.evidence = std::max(group.evidence, input.evidence);
+        total += part;
+    }
+    std::vector<DoubtSource> sources;
+    for (auto& [name, group] : groups) {
+        group.share = total > 0 ? group.share / total : 0;
+        if (group.share >= least_source)
+            sources.push_back(std::move(group));
+    }
+    std::stable_sort(sources.begin(), sources.end(), [](const auto& a, const auto& b) {
+        return a.share > b.share;
+    });
+    return sources;
+}
+
+/// The sign of a squareness as the way the tool moves (kinematics.hpp).
+std::string sign_in_words(int index, double value) {
+    if (value == 0)
+        return {};
+    const bool plus = value > 0;
+    switch (index) {
+    case c0y_index:
+        return plus ? "going to +Y the tool moves to -X" : "going to +Y the tool moves to +X";
+    case b0z_index:
+        return plus ? "going up the tool moves to +X" : "going up the tool moves to -X";
+    default:
+        return plus ? "going up the tool moves to -Y" : "going up the tool moves to +Y";
+    }
+}
+
+MotionSummary named(int index) {
+    MotionSummary m;
+    m.name = parameter_name(index);
+    m.meaning = parameter_meaning(index);
+    m.curve = index < c0y_index;
+    m.angle = !m.curve || index % 6 >= 3;
+    return m;
+}
+
+MotionSummary squareness(const MachineState& state, int index, const MachineState* without) {
+    auto m = named(index);
+    const auto row = state.model.parameter(index, 0, state.model.job());
+    const auto estimate = state.of(row);
+    const double before = prior_variance(state, row);
+    m.value = estimate.value;
+    m.standard = estimate.standard_uncertainty;
+    m.standard_by_class = std::sqrt(before);
+    m.learnt = before > 0 ? 1 - m.standard * m.standard / before : 0;
+    m.assumed_only = m.learnt < nothing_learnt;
+    if (!m.assumed_only) {
+        m.in_words = sign_in_words(index, m.value);
+        if (without != nullptr)
+            m.without_class =
+                without->of(without->model.parameter(index, 0, without->model.job())).value;
+    }
+    m.sources = sources_of(state, row);
+    return m;
+}
+
+MotionSummary motion(const MachineState& state, int index) {
+    auto m = named(index);
+    const auto& travel = state.model.shop().travel[static_cast<std::size_t>(index / 6)];
+    double lowest = 0;
+    double highest = 0;
+    double left = 0;
+    double before = 0;
+    Eigen::RowVectorXd worst;
+    for (int k = 0; k < curve_knots; ++k) {
+        const double q = travel.low + (travel.high - travel.low) * k / (curve_knots - 1);
+        const auto row = state.model.parameter(index, q, state.model.job());
+        const auto estimate = state.of(row);
+        lowest = k == 0 ? estimate.value : std::min(lowest, estimate.value);
+        highest = k == 0 ? estimate.value : std::max(highest, estimate.value);
+        const double prior = prior_variance(state, row);
+        left += estimate.standard_uncertainty * estimate.standard_uncertainty;
+        before += prior;
+        m.standard_by_class = std::max(m.standard_by_class, std::sqrt(prior));
+        if (k == 0 || estimate.standard_uncertainty > m.standard) {
+            m.standard = estimate.standard_uncertainty;
+            m.where = q;
+            worst = row;
+        }
+    }
+    m.value = highest - lowest;
+    m.learnt = before > 0 ? 1 - left / before : 0;
+    m.assumed_only = m.learnt < nothing_learnt;
+    m.sources = sources_of(state, worst);
+    return m;
+}
+
+void add_instrument(std::vector<InstrumentSummary>& list,
+                    const MachineState& state,
+                    const std::string& name,
+                    bool angle) {
+    const auto& unknowns = state.model.unknowns();
+    const auto found = std::find_if(
+        unknowns.begin(), unknowns.end(), [&](const Input& i) { return i.name == name; });
+    if (found == unknowns.end())
+        return;
+    auto row = state.model.zero();
+    row[found - unknowns.begin()] = 1;
+    const auto estimate = state.of(row);
+    list.push_back({found->meaning,
+                    angle,
+                    estimate.value,
+                    estimate.standard_uncertainty,
+                    stats::mean(found->law),
+                    stats::standard_uncertainty(found->law)});
+}
+
+} // namespace
+
+MachineSummary summary(const MachineState& state, const MachineState* without_class) {
+    const auto& shop = state.model.shop();
+    MachineSummary s;
+    s.shop = shop.name;
+    s.machine = shop.machine;
+    s.machine_class = state.model.assumed_class().name;
+    s.day = state.model.job();
+    s.inch = shop.inch;
+    for (int i = 0; i < geometric_parameters; ++i)
+        s.motions[static_cast<std::size_t>(i)] =
+            i < c0y_index ? motion(state, i) : squareness(state, i, without_class);
+    for (const auto& square : shop.squares)
+        add_instrument(s.instruments, state, fmt::format("square \"{}\"", square.name), true);
+    for (const auto& indicator : shop.indicators)
+        add_instrument(
+            s.instruments, state, fmt::format("indicator \"{}\", gain", indicator.name), false);
+    for (const auto& level : shop.levels)
+        add_instrument(s.instruments, state, fmt::format("level \"{}\", gain", level.name), false);
+    s.checks = state.checks;
+    s.disagreement = state.disagreement;
+    s.notes = state.notes;
+    return s;
+}
+
+} // namespace holdable

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: MIT
+/// What the readings say about a machine, in the numbers that a report shows.
+///
+/// A squareness is one number. An error motion is a curve over the travel: its estimate is told by
+/// its peak to valley over the 21 knots, its doubt by the largest standard uncertainty at any knot.
+#pragma once
+
+#include "holdable/machine/state.hpp"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdable {
+
+/// What one group of inputs contributes to a doubt.
+struct DoubtSource {
+    std::string meaning; ///< shop words
+    double share = 0;    ///< of the variance, 0 … 1
+    Evidence evidence = Evidence::measured;
+};
+
+/// One of the 21 geometric errors.
+struct MotionSummary {
+    std::string name;             ///< as in ISO 230-1, "B0Z"
+    std::string meaning;          ///< "Z square to X"
+    bool curve = true;            ///< an error motion, not a squareness
+    bool angle = false;           ///< value in rad, not in m
+    double value = 0;             ///< squareness with its sign, or peak to valley (m or rad)
+    double standard = 0;          ///< standard uncertainty, of a curve the largest (m or rad)
+    double standard_by_class = 0; ///< the same before any reading (m or rad)
+    std::optional<double> where;  ///< coordinate of a curve's largest uncertainty (m)
+    double learnt = 0;        ///< part of the class's variance that the readings removed, 0 … 1
+    bool assumed_only = true; ///< no reading says anything of it (learnt below 1 %)
+    std::string in_words;     ///< the sign of a squareness, in words; empty if not measured
+    std::optional<double> without_class; ///< value from the readings alone, if it was asked for
+    std::vector<DoubtSource> sources;    ///< of `standard`, largest first, each 1 % or more
+};
+
+/// What an instrument turned out to be.
+struct InstrumentSummary {
+    std::string meaning;
+    bool angle = true;       ///< error of a square (rad); false: a gain (pure number)
+    double value = 0;        ///< estimate
+    double standard = 0;     ///< its standard uncertainty
+    double value_before = 0; ///< as stated
+    double standard_before = 0;
+};
+
+/// A machine on a day.
+struct MachineSummary {
+    std::string shop, machine, machine_class;
+    Date day;
+    bool inch = false;
+    std::array<MotionSummary, geometric_parameters> motions; ///< in the order of kinematics.hpp
+    std::vector<InstrumentSummary> instruments;              ///< those that a check used
+    std::vector<CheckOutcome> checks;
+    bool disagreement = false;
+    std::vector<std::string> notes;
+};
+
+/// Reads all that off a state.
+/// @param without_class the same shop and day solved with a prior so wide that it says nothing
+/// (`solve_with_prior`, 30); its squarenesses are shown beside where they differ
+MachineSummary summary(const MachineState& state, const MachineState* without_class = nullptr);
+
+} // namespace holdable

@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: MIT
+// The verdict of a callout and what goes with it, on jobs small enough to say beforehand what must
+// come out: a wide tolerance is YES, a hopeless one NO, one that hangs on a guess CAN'T SAY, a
+// missing fact or a critical part CAN'T SAY; and YES is the same statement as t(P, C) ≤ tolerance.
+#include "holdable/answer/answer.hpp"
+
+#include "holdable/machine/state.hpp"
+#include "machine/workshop.hpp"
+
+#include <boost/test/unit_test.hpp>
+
+#include <cmath>
+
+using namespace holdable;
+using namespace holdable::tests;
+
+namespace {
+
+Job bore_job(double tolerance) {
+    Job job;
+    job.name = "bracket";
+    job.material = "steel";
+    job.quantity = 6;
+    job.date = parse_date("2026-11-25");
+    job.process_typical = true;
+    job.part = Extent{0.3, 0.5, 0.1, 0.3};
+    Callout c;
+    c.name = "bore";
+    c.tolerance = tolerance;
+    c.x = 0.4;
+    c.y = 0.2;
+    c.top = 0.15;
+    c.depth = 0.075;
+    c.tool_length = 0.15;
+    c.orientation = {OrientationDatum::Kind::face, "A", job.part, 0.15, 0.1};
+    job.callouts = {c};
+    return job;
+}
+
+/// A shop that has checked Z in both planes with the square turned round and its leg swept.
+Shop checked_shop(double lean = 20e-6) {
+    auto shop = workshop();
+    for (const auto across : {Axis::x, Axis::y}) {
+        auto check = square_check(across);
+        for (const bool plus : {true, false}) {
+            SquareSetting s;
+            s.leg_towards_plus = plus;
+            for (const double z : check.stations)
+                s.edge_readings.push_back(((plus ? 10e-6 : -10e-6) - lean) *
+                                          (z - check.stations[0]));
+            for (int i = 0; i < 5; ++i) {
+                s.leg_stations.push_back(check.place[static_cast<int>(across)] +
+                                         (plus ? 0.03 : -0.03) * (i + 1));
+                s.leg_readings.push_back(0);
+            }
+            check.settings.push_back(s);
+        }
+        shop.square_checks.push_back(check);
+    }
+    return shop;
+}
+
+CalloutAnswer answer_to(const Shop& shop, const Job& job) {
+    return answer(shop, job, {}).callouts.at(0);
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_SUITE(answers)
+
+BOOST_AUTO_TEST_CASE(wide_yes_narrow_no) {
+    const auto wide = answer_to(checked_shop(), bore_job(30e-6));
+    BOOST_TEST(word(wide.verdict) == "YES");
+    BOOST_TEST(wide.promise.smallest < 30e-6);
+    BOOST_TEST(wide.promise.next_part > 0.99);
+    const auto narrow = answer_to(checked_shop(), bore_job(0.5e-6));
+    BOOST_TEST(word(narrow.verdict) == "NO");
+    BOOST_TEST(narrow.promise.smallest > 0.5e-6);
+}
+
+BOOST_AUTO_TEST_CASE(yes_says_the_same_as_the_smallest_tolerance) {
+    const double t = answer_to(checked_shop(), bore_job(30e-6)).promise.smallest;
+    BOOST_TEST(word(answer_to(checked_shop(), bore_job(1.08 * t)).verdict) == "YES");
+    BOOST_TEST(word(answer_to(checked_shop(), bore_job(0.92 * t)).verdict) != "YES");
+}
+
+BOOST_AUTO_TEST_CASE(what_hangs_on_a_guess_cannot_be_said) {
+    // Nothing measured: the class alone says that Z may lean by 60 µrad, 6 µm in 75 mm with both
+    // planes; with the guess at its middle the bore is perfect.
+    const auto a = answer_to(workshop(), bore_job(4e-6));
+    BOOST_TEST(word(a.verdict) == "CAN'T SAY");
+    BOOST_TEST(a.reason.find("nobody measured: ") != std::string::npos, a.reason);
+    BOOST_TEST(!a.to_fix.empty());
+}
+
+BOOST_AUTO_TEST_CASE(a_missing_fact_is_named) {
+    auto job = bore_job(30e-6);
+    job.process_typical = false;
+    const auto a = answer_to(checked_shop(), job);
+    BOOST_TEST(word(a.verdict) == "CAN'T SAY");
+    BOOST_TEST(!a.computed);
+    BOOST_TEST(a.reason.find("hole_direction") != std::string::npos, a.reason);
+}
+
+BOOST_AUTO_TEST_CASE(a_critical_part_waits_for_the_customers_rule) {
+    auto job = bore_job(30e-6);
+    job.critical = true;
+    const auto a = answer_to(checked_shop(), job);
+    BOOST_TEST(word(a.verdict) == "CAN'T SAY");
+    BOOST_TEST(a.reason.find("customer's own decision rule") != std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(checks_that_disagree_are_marginal_at_best) {
+    auto shop = checked_shop();
+    shop.square_checks[0].settings[0].edge_readings[2] += 30e-6;
+    const auto a = answer_to(shop, bore_job(200e-6));
+    BOOST_TEST(word(a.verdict) == "MARGINAL");
+    BOOST_TEST(a.reason.find("disagree") != std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(validity_ends_when_the_verdict_would_change) {
+    // A planned adjustment in 100 days voids the checks of Z and what they say of its lean.
+    auto shop = checked_shop(60e-6);
+    const auto comfortable = answer(shop, bore_job(100e-6), {});
+    BOOST_TEST(comfortable.valid_until_is_limit);
+    BOOST_TEST((comfortable.valid_until == comfortable.day + std::chrono::days(365)));
+    const auto planned = comfortable.day + std::chrono::days(100);
+    shop.events.push_back({EventKind::adjustment, planned, Axis::z, "gib of Z"});
+    const double t = answer_to(shop, bore_job(100e-6)).promise.smallest;
+    auto later = bore_job(100e-6);
+    later.date = planned;
+    const double t_later = answer_to(shop, later).promise.smallest;
+    BOOST_TEST(std::abs(t_later - t) > 0.02 * t);
+    const auto tight = answer(shop, bore_job((t + t_later) / 2), {});
+    BOOST_TEST(!tight.valid_until_is_limit);
+    BOOST_TEST((tight.valid_until < planned));
+    BOOST_TEST((tight.valid_until >= planned - std::chrono::days(8)));
+}
+
+BOOST_AUTO_TEST_CASE(the_same_question_has_the_same_digits_on_any_number_of_threads) {
+    AnswerOptions one;
+    one.threads = 1;
+    AnswerOptions two;
+    two.threads = 2;
+    const auto a = answer(checked_shop(), bore_job(8e-6), one).callouts[0].promise;
+    const auto b = answer(checked_shop(), bore_job(8e-6), two).callouts[0].promise;
+    BOOST_TEST(a.smallest == b.smallest);
+    BOOST_TEST(a.gamma == b.gamma);
+    BOOST_TEST(a.assured_yield == b.assured_yield);
+}
+
+BOOST_AUTO_TEST_SUITE_END()

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+// Reading whole files, against files written here byte by byte and names that cannot be read.
+// Everything is exact.
+#include "holdable/files/text.hpp"
+
+#include "holdable/base/error.hpp"
+#include "holdable/files/document.hpp"
+
+#include <boost/test/unit_test.hpp>
+
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <string>
+#include <unistd.h>
+
+using namespace holdable;
+
+namespace {
+
+struct Scratch {
+    std::filesystem::path path =
+        std::filesystem::temp_directory_path() / ("holdable-text-" + std::to_string(getpid()));
+
+    explicit Scratch(const std::string& content) {
+        std::ofstream(path, std::ios::binary) << content;
+    }
+
+    ~Scratch() { std::filesystem::remove(path); }
+};
+
+std::string refusal(const std::string& path) {
+    try {
+        read_text(path);
+    } catch (const InputError& error) {
+        BOOST_TEST(error.diagnostics().at(0).id == "file-unreadable");
+        return error.diagnostics().at(0).message;
+    }
+    return "nothing";
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_SUITE(text)
+
+BOOST_AUTO_TEST_CASE(bytes_come_back_as_they_are) {
+    const std::string bytes("a\r\n\0\xC3\x98", 6);
+    BOOST_TEST(read_text(Scratch(bytes).path) == bytes);
+    BOOST_TEST(read_text(Scratch("").path).empty());
+    const std::string block(1 << 16, 'x');
+    BOOST_TEST((read_text(Scratch(block).path) == block));
+    BOOST_TEST((read_text(Scratch(block + "y").path) == block + "y"));
+}
+
+BOOST_AUTO_TEST_CASE(of_an_endless_file_enough_comes_back_to_be_refused) {
+    BOOST_TEST(read_text("/dev/zero").size() > document_bytes);
+}
+
+BOOST_AUTO_TEST_CASE(what_cannot_be_read_is_said) {
+    BOOST_TEST(refusal("/no/such/file") ==
+               "cannot read the file \"/no/such/file\": No such file or directory");
+    BOOST_TEST(refusal("/tmp") == "cannot read the file \"/tmp\": Is a directory");
+}
+
+BOOST_AUTO_TEST_SUITE_END()

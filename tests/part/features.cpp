@@ -1,0 +1,261 @@
+// SPDX-License-Identifier: MIT
+// Features by sampling, against the flat formulas of the same geometry, worked by hand for machines
+// whose errors are known exactly: perpendicularity L √(θx² + θy²), position 2 √(ux² + uy²), thermal
+// length -L (α_p θ_p - α_s θ_s). The formulas use no sampling. Tolerance 1e-6 relative; where
+// points are sampled on a curve, as said beside.
+#include "holdable/part/features.hpp"
+
+#include "holdable/base/error.hpp"
+#include "holdable/stats/distribution.hpp"
+#include "machine/workshop.hpp"
+
+#include <boost/test/unit_test.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace holdable;
+using namespace holdable::tests;
+namespace tt = boost::test_tools;
+
+namespace {
+
+const Date day = parse_date("2026-11-25");
+
+/// A state in which nothing was measured and everything is zero.
+MachineState nothing_known(const Shop& shop = workshop()) {
+    return solve(shop, day);
+}
+
+void set(MachineState& state, const std::string& name, double value) {
+    const auto& all = state.model.unknowns();
+    const auto at =
+        std::find_if(all.begin(), all.end(), [&](const Input& u) { return u.name == name; });
+    BOOST_REQUIRE(at != all.end());
+    state.estimate[at - all.begin()] = value;
+}
+
+/// Gives an error motion a value at a place, by the smallest change of its shapes.
+void set_at(MachineState& state, int parameter, double coordinate, double value) {
+    const Eigen::RowVectorXd row = state.model.parameter(parameter, coordinate, day);
+    state.estimate += row.transpose() * (value - row.dot(state.estimate)) / row.squaredNorm();
+}
+
+Callout bore() {
+    Callout c;
+    c.kind = Callout::Kind::perpendicularity;
+    c.name = "bore";
+    c.tolerance = 25e-6;
+    c.x = 0.45;
+    c.y = 0.25;
+    c.top = 0.15;
+    c.depth = 0.08;
+    c.tool_length = 0.15;
+    c.orientation.name = "A";
+    c.orientation.height = 0.15;
+    c.orientation.tool_length = 0.10;
+    return c;
+}
+
+Job job_of(const Callout& callout) {
+    Job job;
+    job.name = "test";
+    job.material = "steel";
+    job.process_typical = true;
+    job.callouts = {callout};
+    return job;
+}
+
+double known_value(const PartQuestion& q) {
+    const auto& c = q.model.characteristics.at(0);
+    if (c.reduction == Reduction::magnitude)
+        return c.known.norm();
+    return 2 * std::max(c.known.head(2).norm(), c.known.tail(2).norm());
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_SUITE(features)
+
+BOOST_AUTO_TEST_CASE(a_bore_square_to_its_seat) {
+    // B_app = 54.667 - 20 = 34.667, A_app = 30 + 10 = 40 µrad, 80 mm deep: 80 √(34.667² + 40²) nm
+    // = 4.235 µm (by hand).
+    auto state = nothing_known();
+    set(state, "B0Z", 54.667e-6);
+    set(state, "A0Z", 30e-6);
+    set_at(state, motion_index(4, Axis::x), 0.45, -20e-6);
+    set_at(state, motion_index(3, Axis::x), 0.45, 10e-6);
+    auto callout = bore();
+    callout.orientation.kind = OrientationDatum::Kind::seat;
+    BOOST_TEST(known_value(question(state, job_of(callout))) * 1e6 == 4.2346, tt::tolerance(1e-4));
+}
+
+BOOST_AUTO_TEST_CASE(roll_cancels_for_a_small_face_and_stays_for_a_seat) {
+    // EAX leans the bore and the face beside it alike.
+    auto state = nothing_known();
+    set_at(state, motion_index(3, Axis::x), 0.45, 50e-6);
+    auto callout = bore();
+    callout.y = 0.2; // at the reference: a roll that changes along X would twist the face elsewhere
+    callout.orientation.extent = Extent{0.44, 0.46, 0.19, 0.21};
+    const double on_face = known_value(question(state, job_of(callout)));
+    callout.orientation.kind = OrientationDatum::Kind::seat;
+    const double on_seat = known_value(question(state, job_of(callout)));
+    BOOST_TEST(on_seat * 1e6 == 4.0, tt::tolerance(1e-4)); // 80 mm × 50 µrad
+    BOOST_TEST(on_face < 0.03 * on_seat);
+    callout.orientation.kind = OrientationDatum::Kind::face;
+    callout.orientation.extent = Extent{0.1, 0.5, 0.05, 0.35};
+    BOOST_TEST(known_value(question(state, job_of(callout))) >
+               0.2 * on_seat); // the wide face averages
+}
+
+BOOST_AUTO_TEST_CASE(squareness_alone_is_depth_times_lean_on_any_face) {
+    auto state = nothing_known();
+    set(state, "B0Z", 30e-6);
+    set(state, "A0Z", -40e-6);
+    auto callout = bore();
+    callout.orientation.extent = Extent{0.3, 0.5, 0.1, 0.3};
+    BOOST_TEST(known_value(question(state, job_of(callout))) * 1e6 == 4.0, tt::tolerance(1e-6));
+    // the vector's signs: dx/dz = B0Z, dy/dz = -A0Z
+    const auto q = question(state, job_of(callout));
+    BOOST_TEST(q.model.characteristics[0].known[0] > 0);
+    BOOST_TEST(q.model.characteristics[0].known[1] > 0);
+}
+
+BOOST_AUTO_TEST_CASE(position_carries_squareness_over_the_distance_in_y) {
+    // ux = -C0Y Δy = -50 µrad × 130 mm = -6.5 µm, the zone is twice that.
+    auto state = nothing_known();
+    set(state, "C0Y", 50e-6);
+    Callout c = bore();
+    c.kind = Callout::Kind::position;
+    c.x = 0.35;
+    c.y = 0.25;
+    c.position.x = 0.10;
+    c.position.y = 0.12;
+    c.position.height = 0.15;
+    c.position.tool_length = 0.15;
+    auto job = job_of(c);
+    job.temperatures.doubt = 0;
+    BOOST_TEST(known_value(question(state, job)) * 1e6 == 13.0, tt::tolerance(1e-6));
+}
+
+BOOST_AUTO_TEST_CASE(the_lower_end_of_a_leaning_hole_decides) {
+    auto state = nothing_known();
+    set(state, "B0Z", 100e-6);
+    Callout c = bore();
+    c.kind = Callout::Kind::position;
+    c.position.x = c.x;
+    c.position.y = c.y;
+    c.position.height = c.top;
+    c.position.tool_length = c.tool_length;
+    BOOST_TEST(known_value(question(state, job_of(c))) * 1e6 == 16.0,
+               tt::tolerance(1e-6)); // 2 × 80 mm × 100 µrad
+}
+
+BOOST_AUTO_TEST_CASE(a_warm_aluminium_part_is_short_when_it_is_cold) {
+    // L = 200 mm, 26 °C and 24 °C, 23.6 and 11.5 µm/m/K: e = -19.12 µm; u = 2.754 µm with ± 1
+    // µm/m/K on both coefficients and u(T) = 0.5 K (by hand, ISO/TR 16015).
+    auto state = nothing_known();
+    state.error_map.setZero();
+    Callout c = bore();
+    c.kind = Callout::Kind::position;
+    c.x = 0.45;
+    c.position.x = 0.25;
+    c.position.y = c.y;
+    c.position.height = c.top;
+    c.position.tool_length = c.tool_length;
+    auto job = job_of(c);
+    job.material = "aluminium 6061";
+    job.temperatures = {299.15, 297.15, 0.5 * std::sqrt(3.0), Evidence::measured};
+    const auto q = question(state, job);
+    BOOST_TEST(q.model.characteristics[0].known[0] * 1e6 == -19.12, tt::tolerance(1e-6));
+    double variance = 0;
+    for (std::size_t j = 0; j < q.model.inputs.size(); ++j)
+        if (q.model.inputs[j].name.starts_with("temperature") ||
+            q.model.inputs[j].name.starts_with("expansion"))
+            variance +=
+                std::pow(q.model.characteristics[0].effect(0, static_cast<Eigen::Index>(j)) *
+                             stats::standard_uncertainty(q.model.inputs[j].law),
+                         2);
+    BOOST_TEST(std::sqrt(variance) * 1e6 == 2.754, tt::tolerance(1e-3));
+}
+
+BOOST_AUTO_TEST_CASE(known_parts_add_up_and_effects_are_those_of_the_state) {
+    auto state = nothing_known();
+    set(state, "B0Z", 30e-6);
+    set(state, "C0Y", 10e-6);
+    auto callout = bore();
+    callout.orientation.extent = Extent{0.3, 0.5, 0.1, 0.3};
+    const auto q = question(state, job_of(callout));
+    const auto& c = q.model.characteristics[0];
+    BOOST_TEST((c.known_parts.rowwise().sum() - c.known).norm() < 1e-15);
+    BOOST_TEST(c.known_names.size() == static_cast<std::size_t>(c.known_parts.cols()));
+    // u of the bore's lean in X from B0Z alone: 80 mm × class spread of 30 µrad
+    const auto b0z = std::find_if(q.model.inputs.begin(), q.model.inputs.end(), [](const Input& i) {
+        return i.name == "B0Z";
+    });
+    BOOST_REQUIRE(b0z != q.model.inputs.end());
+    BOOST_TEST(c.effect(0, b0z - q.model.inputs.begin()) == 0.08, tt::tolerance(1e-9));
+    BOOST_TEST(stats::standard_uncertainty(b0z->law) == 30e-6, tt::tolerance(1e-9));
+}
+
+BOOST_AUTO_TEST_CASE(what_is_not_known_is_asked_for) {
+    const auto state = nothing_known();
+    auto callout = bore();
+    auto job = job_of(callout);
+    job.process_typical = false;
+    const auto bare = question(state, job);
+    BOOST_TEST(bare.readiness[0].missing.size() == 2U); // direction of the hole, extent of the face
+    job.part = Extent{0.2, 0.5, 0.1, 0.3};
+    job.process.hole_direction = Scatter{10e-6, 0, 0, 0, Evidence::measured, "trial"};
+    const auto asked = question(state, job);
+    BOOST_TEST(asked.readiness[0].missing.empty());
+    BOOST_TEST(asked.readiness[0].notes.size() == 1U); // the whole part is taken
+
+    auto unclassed = workshop();
+    unclassed.machine_class.clear();
+    const auto guess = question(nothing_known(unclassed), job);
+    BOOST_REQUIRE(!guess.readiness[0].missing.empty());
+    BOOST_TEST(guess.readiness[0].missing[0].find("no class of machine is declared") !=
+               std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(beyond_the_travel_there_is_no_answer) {
+    const auto state = nothing_known();
+    for (const auto& [x, top, length] :
+         {std::tuple{0.7, 0.15, 0.15}, {0.45, 0.15, 0.60}, {0.45, 0.05, 0.02}}) {
+        auto callout = bore();
+        callout.x = x;
+        callout.top = top;
+        callout.tool_length = length;
+        callout.orientation.kind = OrientationDatum::Kind::seat;
+        try {
+            question(state, job_of(callout));
+            BOOST_ERROR("accepted");
+        } catch (const InputError& error) {
+            BOOST_TEST(error.diagnostics().at(0).id == "feature-outside");
+        }
+    }
+}
+
+BOOST_AUTO_TEST_CASE(few_readings_own_the_doubt_of_their_scatter) {
+    const auto state = nothing_known();
+    auto job = job_of(bore());
+    job.callouts[0].orientation.kind = OrientationDatum::Kind::seat;
+    job.process.hole_direction = Scatter{12e-6, 4, 3e-6, 5, Evidence::measured, "five bores"};
+    const auto q = question(state, job);
+    int scatter = 0;
+    int means = 0;
+    for (const auto& input : q.model.inputs) {
+        if (input.scale.empty())
+            continue;
+        BOOST_TEST(input.scale_dof == 4);
+        (input.sharing == Sharing::part ? scatter : means) += 1;
+        if (input.sharing == Sharing::job)
+            BOOST_TEST(stats::standard_uncertainty(input.law) == 12e-6 / std::sqrt(5.0),
+                       tt::tolerance(1e-12));
+    }
+    BOOST_TEST(scatter == 2);
+    BOOST_TEST(means == 2);
+}
+
+BOOST_AUTO_TEST_SUITE_END()

@@ -1,0 +1,271 @@
+// SPDX-License-Identifier: MIT
+// What the readings say about a machine. The page against one proof-read line by line, of a summary
+// made by hand; the JSON against the summary, read back by the reader of files; the summary against
+// the mill that the readings were made from. Texts are compared exactly. Readings of a square
+// turned round, with its leg swept, give back the lean to three of its standard uncertainties, and
+// what cannot be seen in them (positioning, roll, the YZ plane) must have learnt nothing.
+#include "holdable/base/error.hpp"
+#include "holdable/files/document.hpp"
+#include "holdable/report/machine_json.hpp"
+#include "holdable/report/machine_text.hpp"
+
+#include <boost/test/unit_test.hpp>
+
+#include <chrono>
+#include <cmath>
+#include <limits>
+#include <sstream>
+
+using namespace holdable;
+
+namespace {
+
+using namespace std::chrono;
+
+/// Invented: a mill whose Z leans by 40 µrad to +X going up, read against a square turned round.
+Shop mill() {
+    Shop s;
+    s.name = "Harbor Tool";
+    s.machine = "the white mill";
+    s.travel = {Travel{0, 0.4, 0.2}, Travel{0, 0.3, 0.15}, Travel{0, 0.3, 0}};
+    s.nose_to_table = 0.15;
+    s.machine_class = "entry vmc";
+    s.inch = true;
+    Indicator& lever = s.indicators.emplace_back();
+    lever.name = "lever";
+    lever.resolution = 1e-6;
+    lever.gain_doubt = 0.02;
+    lever.repeatability = 1e-6;
+    Square& granite = s.squares.emplace_back();
+    granite.name = "granite";
+    granite.length = 0.3;
+    granite.limit = 20e-6;
+    granite.edge_form = 1e-6;
+    SquareCheck c;
+    c.name = "ZX";
+    c.date = sys_days(year(2026) / 11 / 1);
+    c.across = Axis::x;
+    c.square = "granite";
+    c.indicator = "lever";
+    c.place = {0.2, 0.15, 0};
+    c.gauge_length = 0.1;
+    c.base = 0.2;
+    c.stations = {0.0, 0.05, 0.1, 0.15, 0.2, 0.25};
+    const double lean = 40e-6;
+    const double sigma = 8e-6;
+    for (const bool plus : {true, false}) {
+        SquareSetting setting;
+        setting.leg_towards_plus = plus;
+        for (int i = 0; i < 5; ++i) {
+            setting.leg_stations.push_back(0.2 + (plus ? 0.04 : -0.04) * i);
+            setting.leg_readings.push_back(0);
+        }
+        for (const double z : c.stations)
+            setting.edge_readings.push_back((plus ? sigma : -sigma) * z - lean * z);
+        c.settings.push_back(setting);
+    }
+    s.square_checks.push_back(c);
+    return s;
+}
+
+/// Invented numbers.
+MachineSummary by_hand() {
+    MachineSummary s;
+    s.shop = "Harbor Tool";
+    s.machine = "the white mill";
+    s.machine_class = "entry vmc";
+    s.day = sys_days(year(2026) / 11 / 20);
+    for (int i = 0; i < geometric_parameters; ++i) {
+        auto& m = s.motions[static_cast<std::size_t>(i)];
+        m.name = parameter_name(i);
+        m.meaning = parameter_meaning(i);
+        m.curve = i < c0y_index;
+        m.angle = !m.curve || i % 6 >= 3;
+        m.standard = m.standard_by_class = m.curve ? m.angle ? 22e-6 : 4.9e-6 : 30e-6;
+    }
+    auto& lean = s.motions[b0z_index];
+    lean.value = 41e-6;
+    lean.standard = 9.1e-6;
+    lean.learnt = 0.908;
+    lean.assumed_only = false;
+    lean.in_words = "going up the tool moves to +X";
+    lean.without_class = 44e-6;
+    lean.sources = {{"error of the square \"granite\"", 0.62, Evidence::certificate},
+                    {"Z square to X", 0.25, Evidence::assumed},
+                    {"low spot of the table under the square", 0.08, Evidence::measured},
+                    {"drift", 0.05, Evidence::typical}};
+    auto& roll = s.motions[3];
+    roll.value = 38e-6;
+    roll.standard = 7e-6;
+    roll.learnt = 0.88;
+    roll.assumed_only = false;
+    roll.where = 0.4;
+    s.instruments = {{"error of the square \"granite\"", true, 8.3e-6, 2.2e-6, 0, 11.5e-6},
+                     {"gain of the indicator \"lever\"", false, 0.002, 0.0113, 0, 0.0115}};
+    s.checks = {{"ZX", 22, 19.3, 18, 1, {}},
+                {"roll X", 9, 41.2, 7, 5.886, {{"roll X, reading 4", 61e-6, 4.4}}}};
+    s.disagreement = true;
+    s.notes = {"roll X, reading 4 is off by 4.4 of its standard deviations from what all other "
+               "readings say: read it again"};
+    return s;
+}
+
+const std::string metric_page =
+    R"(the white mill of Harbor Tool, as of 2026-11-20; what nobody measured is taken
+from the class "entry vmc"
+Doubt is one standard uncertainty: the truth lies within twice it in about 95
+cases of 100. "readings 90 %": they removed 90 % of the variance that the class
+leaves.
+
+  Squareness, mm/300mm               value     doubt   arcsec  rests on
+  Y square to X            C0Y           -    0.0090           class only
+  Z square to X            B0Z     +0.0123    0.0027     +8.5  readings 90 %
+  Z square to Y            A0Z           -    0.0090           class only
+
+  Peak to valley, µm                 value     doubt           rests on
+  positioning of X         EXX           -       4.9           class only
+  straightness of X in Y   EYX           -       4.9           class only
+  straightness of X in Z   EZX           -       4.9           class only
+  straightness of Y in X   EXY           -       4.9           class only
+  positioning of Y         EYY           -       4.9           class only
+  straightness of Y in Z   EZY           -       4.9           class only
+  straightness of Z in X   EXZ           -       4.9           class only
+  straightness of Z in Y   EYZ           -       4.9           class only
+  positioning of Z         EZZ           -       4.9           class only
+
+  Peak to valley, mm/300mm           value     doubt   arcsec  rests on
+  roll of X                EAX      0.0114    0.0021      7.8  readings 88 %
+  pitch of X               EBX           -    0.0066           class only
+  yaw of X                 ECX           -    0.0066           class only
+  pitch of Y               EAY           -    0.0066           class only
+  roll of Y                EBY           -    0.0066           class only
+  yaw of Y                 ECY           -    0.0066           class only
+  nod of Z in the YZ plane EAZ           -    0.0066           class only
+  nod of Z in the XZ plane EBZ           -    0.0066           class only
+  roll of Z                ECZ           -    0.0066           class only
+
+In words    - Z square to X: going up the tool moves to +X
+            - Z square to X: 0.013 mm/300mm (9.1 arcsec) by the readings alone,
+              without the class
+Doubt from  Z square to X: error of the square "granite" 62 % (certificate),
+            what the readings leave open of it 25 % (assumed, not measured), low
+            spot of the table under the square 8 % (measured here)
+Instruments - error of the square "granite": +0.00249 mm/300mm, doubt 0.00066;
+              stated as 0.0000, doubt 0.0035
+            - gain of the indicator "lever": +0.2 %, doubt 1.1; stated as 0.0,
+              doubt 1.2
+Checks      - ZX: 22 readings, chi-squared 19.3 where about 18 is expected;
+              agrees
+            - roll X: 9 readings, chi-squared 41.2 where about 7 is expected; 1
+              does not fit; disagrees, its doubt is multiplied by 2.5
+Note        - checks disagree: answers are MARGINAL at best until that is
+              resolved
+            - roll X, reading 4 is off by 4.4 of its standard deviations from
+              what all other readings say: read it again
+Caution     Not a calibration certificate. Before reading any of it again: lock
+            out, and block a vertical head, before reaching between table,
+            column and spindle.
+)";
+
+/// The value at a key or, of an array, at a number.
+const Node& at(const Node& node, const std::string& key) {
+    if (node.kind == Node::Kind::array)
+        return node.elements.at(std::stoul(key));
+    for (const auto& member : node.members)
+        if (member.key == key)
+            return member.value;
+    throw std::out_of_range(key);
+}
+
+void require_narrow(const std::string& page) {
+    std::istringstream lines(page);
+    for (std::string line; std::getline(lines, line);) {
+        int width = 0;
+        for (std::size_t i = 0; i < line.size(); ++width) {
+            const auto lead = static_cast<unsigned char>(line[i]);
+            i += lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
+        }
+        BOOST_TEST(width <= 80, line);
+    }
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_SUITE(machine_report)
+
+BOOST_AUTO_TEST_CASE(the_page) {
+    const auto page = machine_text(by_hand());
+    require_narrow(page);
+    BOOST_TEST(page == metric_page);
+}
+
+BOOST_AUTO_TEST_CASE(the_page_in_inches) {
+    auto s = by_hand();
+    s.inch = true;
+    const auto page = machine_text(s);
+    require_narrow(page);
+    // 41 µrad = .000 492 in/ft = 8.46 arcsec, 9.1 µrad = .000 109 in/ft = 1.88 arcsec
+    BOOST_TEST(page.find("  Z square to X            B0Z     +.00049    .00011     +8.5  readings "
+                         "90 %\n") != std::string::npos);
+    s.checks.clear();
+    BOOST_TEST(machine_text(s).find("Checks      none\n") != std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(for_programs) {
+    const auto s = by_hand();
+    const auto root = parse_document(machine_json(s), "machine");
+    BOOST_TEST(at(root, "holdable").text == "machine-result/1");
+    BOOST_TEST(at(root, "disagreement").boolean);
+    BOOST_TEST(at(root, "motions").elements.size() == 21U);
+    const auto& lean = at(at(root, "motions"), "19");
+    BOOST_TEST(at(lean, "name").text == "B0Z");
+    BOOST_TEST(at(lean, "unit").text == "rad");
+    BOOST_TEST(at(at(lean, "value"), "value").number == 41e-6);
+    BOOST_TEST(at(at(lean, "value"), "text").text == "0.0123 mm/300mm");
+    BOOST_TEST(at(at(lean, "standard_uncertainty"), "value").number == 9.1e-6);
+    BOOST_TEST(at(at(lean, "without_class"), "value").number == 44e-6);
+    BOOST_TEST(at(at(at(lean, "sources"), "0"), "evidence").text == "certificate");
+    const auto& roll = at(at(root, "motions"), "3");
+    BOOST_TEST(at(at(roll, "peak_to_valley"), "value").number == 38e-6);
+    BOOST_TEST(at(roll, "where").number == 0.4);
+    BOOST_TEST(!at(roll, "assumed_only").boolean);
+    BOOST_TEST(at(at(at(root, "instruments"), "0"), "value").number == 8.3e-6);
+    const auto& check = at(at(root, "checks"), "1");
+    BOOST_TEST(at(check, "noise_factor").number == 5.886);
+    BOOST_TEST(at(at(at(check, "outliers"), "0"), "residual").number == 61e-6);
+}
+
+BOOST_AUTO_TEST_CASE(what_is_no_number_is_refused) {
+    auto s = by_hand();
+    s.motions[4].standard = std::numeric_limits<double>::quiet_NaN();
+    BOOST_CHECK_THROW(machine_text(s), NumericError);
+    BOOST_CHECK_THROW(machine_json(s), NumericError);
+}
+
+BOOST_AUTO_TEST_CASE(a_mill_that_was_read) {
+    const auto day = sys_days(year(2026) / 11 / 20);
+    const auto state = solve(mill(), day);
+    const auto without = solve_with_prior(mill(), day, 30);
+    const auto s = summary(state, &without);
+    require_narrow(machine_text(s));
+    const auto& lean = s.motions[b0z_index];
+    BOOST_TEST(std::abs(lean.value - 40e-6) < 3 * lean.standard);
+    BOOST_TEST(lean.standard < lean.standard_by_class);
+    BOOST_TEST(lean.learnt == 1 - std::pow(lean.standard / lean.standard_by_class, 2),
+               boost::test_tools::tolerance(1e-9));
+    BOOST_TEST(lean.in_words == "going up the tool moves to +X");
+    BOOST_TEST(lean.without_class.has_value());
+    double shares = 0;
+    for (const auto& source : lean.sources)
+        shares += source.share;
+    BOOST_TEST(shares > 0.9);
+    BOOST_TEST(shares <= 1 + 1e-9);
+    for (const int unseen : {0, 3, 7, 12 + 1, 12 + 5, c0y_index, a0z_index})
+        BOOST_TEST(s.motions[static_cast<std::size_t>(unseen)].assumed_only, unseen);
+    BOOST_TEST(!s.motions[12].assumed_only); // straightness of Z in X
+    BOOST_TEST(s.instruments.size() == 2U);
+    BOOST_TEST(s.instruments[0].standard < s.instruments[0].standard_before);
+    BOOST_TEST(s.checks.size() == 1U);
+}
+
+BOOST_AUTO_TEST_SUITE_END()
