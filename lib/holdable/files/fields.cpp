@@ -16,10 +16,9 @@ bool is_inch_text(const Reader& field) {
     if (field.node() == nullptr || field.node()->kind != Node::Kind::string)
         return false;
     try {
-        const auto unit = parse_quantity(field.node()->text).unit.spelling;
-        constexpr std::array words = {
-            "in", "inch", "inches", "ft", "foot", "feet", "thou", "µin", "uin"};
-        return std::find(words.begin(), words.end(), unit) != words.end();
+        const Quantity quantity = parse_quantity(field.node()->text);
+        constexpr std::string_view words = " in inch inches ft foot feet thou µin uin ";
+        return words.find(' ' + quantity.unit.spelling + ' ') != std::string_view::npos;
     } catch (const InputError&) {
         return false; // reported where the field is read
     }
