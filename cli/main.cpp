@@ -16,6 +16,8 @@ int main(int argc, char** argv) {
     app.set_version_flag("--version", "holdable " HOLDABLE_VERSION);
     app.require_subcommand(1);
     int status = 0;
+    holdable::cli::setup_answer(app, status);
+    holdable::cli::setup_machine(app, status);
     holdable::cli::setup_units(app, status);
     const auto verbs = app.get_subcommands([](const CLI::App*) { return true; });
     if (argc > 1 && argv[1][0] != '-' &&

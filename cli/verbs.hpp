@@ -6,6 +6,12 @@
 
 namespace holdable::cli {
 
+/// `holdable answer`: can we hold these callouts?
+void setup_answer(CLI::App& app, int& status);
+
+/// `holdable machine`: what the readings say about the machine.
+void setup_machine(CLI::App& app, int& status);
+
 /// `holdable units`: what may be written, and conversions.
 void setup_units(CLI::App& app, int& status);
 

@@ -16,9 +16,10 @@ bool is_inch_text(const Reader& field) {
     if (field.node() == nullptr || field.node()->kind != Node::Kind::string)
         return false;
     try {
-        const Quantity quantity = parse_quantity(field.node()->text);
-        constexpr std::string_view words = " in inch inches ft foot feet thou µin uin ";
-        return words.find(' ' + quantity.unit.spelling + ' ') != std::string_view::npos;
+        const auto unit = parse_quantity(field.node()->text).unit.spelling;
+        constexpr std::array<std::string_view, 9> words = {
+            "in", "inch", "inches", "ft", "foot", "feet", "thou", "µin", "uin"};
+        return std::find(words.begin(), words.end(), unit) != words.end();
     } catch (const InputError&) {
         return false; // reported where the field is read
     }

@@ -15,7 +15,8 @@ namespace holdable {
 namespace {
 
 constexpr std::size_t margin = 12;
-constexpr std::size_t most_doubts = 6; // lines of the table of doubts; what is left is one line
+constexpr std::size_t most_doubts = 9; // lines of the table of doubts; what is left is one line
+constexpr double enough_told = 0.05;   // share that may be left for that line
 constexpr double least_share = 0.005;  // prints as 1 %
 
 /// 0 for the best verdict … 3 for the worst.
@@ -164,40 +165,60 @@ class LimitTable {
     int place_;
 };
 
+/// Shares of one meaning are one line: what acts in X and in Y alike.
+std::vector<Share> by_meaning(const std::vector<Share>& shares, bool known) {
+    std::vector<Share> lines;
+    for (auto share : shares) {
+        if (share.known != known)
+            continue;
+        if (share.meaning.empty())
+            share.meaning = share.name;
+        const auto same = std::find_if(lines.begin(), lines.end(), [&](const Share& line) {
+            return line.meaning == share.meaning && line.evidence == share.evidence;
+        });
+        if (same == lines.end())
+            lines.push_back(std::move(share));
+        else
+            same->share += share.share;
+    }
+    std::stable_sort(lines.begin(), lines.end(), [](const Share& a, const Share& b) {
+        return std::abs(a.share) > std::abs(b.share);
+    });
+    return lines;
+}
+
 void what_limits(Page& page, const CalloutAnswer& c, Habit h) {
     const auto& p = c.promise;
-    if (p.smallest <= 0 || p.shares.empty())
+    const auto known = by_meaning(p.shares, true);
+    const auto doubts = by_meaning(p.shares, false);
+    double largest = 0;
+    for (const auto* list : {&known, &doubts})
+        if (!list->empty())
+            largest = std::max(largest, std::abs(list->front().share));
+    if (p.smallest <= 0 || largest == 0)
         return;
     const auto unit = length_unit(h, std::max(p.smallest, c.callout.tolerance));
-    LimitTable table(page, unit, p.smallest, p.shares.front().share);
+    LimitTable table(page, unit, p.smallest, largest);
     page.gap();
     table.line("What limits it", fmt::format("Ø, {}", unit.spelling), "share", "evidence");
     double rest = 1;
-    const auto show = [&](const Share& s, bool sign) {
-        table.line(
-            s.meaning.empty() ? s.name : s.meaning, s.share, evidence_words(s.evidence), sign);
-        rest -= s.share;
-    };
-    for (const auto& s : p.shares)
-        if (s.known && std::abs(s.share) >= least_share)
-            show(Share{s.name,
-                       "known error: " + (s.meaning.empty() ? s.name : s.meaning),
-                       s.share,
-                       s.evidence,
-                       true,
-                       s.sharing},
-                 true);
+    for (const auto& s : known)
+        if (std::abs(s.share) >= least_share) {
+            table.line("known error: " + s.meaning, s.share, evidence_words(s.evidence), true);
+            rest -= s.share;
+        }
     std::size_t shown = 0;
-    for (const auto& s : p.shares)
-        if (!s.known && std::abs(s.share) >= least_share && shown < most_doubts) {
-            show(s, false);
+    for (const auto& s : doubts)
+        if (std::abs(s.share) >= least_share && shown < most_doubts && rest > enough_told) {
+            table.line(s.meaning, s.share, evidence_words(s.evidence), false);
+            rest -= s.share;
             ++shown;
         }
-    const auto left = static_cast<std::size_t>(
-        std::count_if(p.shares.begin(), p.shares.end(), [](const Share& s) { return !s.known; }));
     if (std::abs(rest) >= least_share)
-        table.line(
-            left > shown ? "all other doubts" : "rounding of the simulation", rest, "", false);
+        table.line(doubts.size() > shown ? "all other doubts" : "rounding of the simulation",
+                   rest,
+                   "",
+                   false);
     page.gap();
 }
 

@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+#include "inputs.hpp"
+
+#include "holdable/base/error.hpp"
+#include "holdable/files/document.hpp"
+#include "holdable/files/read_job.hpp"
+#include "holdable/files/read_machine.hpp"
+#include "holdable/files/text.hpp"
+
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <unistd.h>
+#include <vector>
+
+namespace holdable::cli {
+namespace {
+
+/// Reads a file, or adds what is wrong with it to a list.
+template <class Read>
+auto attempt(const std::string& path, std::vector<Diagnostic>& wrong, Read read)
+    -> decltype(read(Node{}, path)) {
+    try {
+        return read(parse_document(read_text(path), path), path);
+    } catch (const InputError& error) {
+        wrong.insert(wrong.end(), error.diagnostics().begin(), error.diagnostics().end());
+        return {};
+    }
+}
+
+Shop read_shop(const Node& root, const std::string& file) {
+    return read_machine(root, file);
+}
+
+} // namespace
+
+Shop shop_from(const std::string& path) {
+    return read_machine(parse_document(read_text(path), path), path);
+}
+
+Question question_from(const std::string& machine_path, const std::string& job_path) {
+    if (machine_path == "-" && job_path == "-")
+        throw CLI::ValidationError("MACHINE and JOB cannot both come from standard input");
+    std::vector<Diagnostic> wrong;
+    Question question{attempt(machine_path, wrong, read_shop), attempt(job_path, wrong, read_job)};
+    if (!wrong.empty())
+        throw InputError(std::move(wrong));
+    return question;
+}
+
+void add_day(CLI::App& verb, std::optional<Date>& day) {
+    verb.add_option_function<std::string>(
+            "--on",
+            [&day](const std::string& text) {
+                try {
+                    day = parse_date(text);
+                } catch (const InputError& error) {
+                    throw CLI::ValidationError("--on", error.diagnostics().front().message);
+                }
+            },
+            "the day, as in 2026-11-20; without it today")
+        ->type_name("DATE");
+}
+
+CLI::Validator counted() {
+    return CLI::Validator(
+        [](const std::string& text) {
+            const bool digits = text.find_first_not_of("0123456789") == std::string::npos;
+            const bool zero = text.find_first_not_of('0') == std::string::npos;
+            return digits && !zero ? std::string()
+                                   : "\"" + text + "\" is not a whole number from 1 on";
+        },
+        "1 ...");
+}
+
+Progress::Progress(const std::string& text) : shown_(isatty(STDERR_FILENO) == 1) {
+    if (shown_) {
+        fmt::print(stderr, "{}", text);
+        std::fflush(stderr);
+    }
+}
+
+Progress::~Progress() {
+    if (shown_)
+        std::fputs("\r\x1b[K", stderr);
+}
+
+} // namespace holdable::cli

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+/// What several verbs ask of the command line and of files.
+#pragma once
+
+#include "holdable/machine/shop.hpp"
+#include "holdable/part/job.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <optional>
+#include <string>
+
+namespace holdable::cli {
+
+/// A machine and a job, both read.
+struct Question {
+    Shop shop;
+    Job job;
+};
+
+/// Reads a machine file. @param path "-" is standard input
+/// @throws InputError
+Shop shop_from(const std::string& path);
+
+/// Reads both files; what is wrong with either is said at once.
+/// @throws InputError; CLI::ValidationError if both paths are "-"
+Question question_from(const std::string& machine_path, const std::string& job_path);
+
+/// Adds `--on DATE`; a text that is no date is a usage error.
+void add_day(CLI::App& verb, std::optional<Date>& day);
+
+/// Takes whole numbers from 1 on.
+CLI::Validator counted();
+
+/// A line on standard error while it lives, if that is a terminal.
+class Progress {
+  public:
+    explicit Progress(const std::string& text);
+    ~Progress();
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+
+  private:
+    bool shown_;
+};
+
+} // namespace holdable::cli

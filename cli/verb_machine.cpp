@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/machine/state.hpp"
+#include "holdable/report/machine_json.hpp"
+#include "holdable/report/machine_summary.hpp"
+#include "holdable/report/machine_text.hpp"
+#include "inputs.hpp"
+#include "verbs.hpp"
+
+#include <cstdio>
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace holdable::cli {
+namespace {
+
+constexpr double wide = 30; // times the class: a prior that says nothing
+
+struct MachineVerb {
+    std::string machine;
+    std::optional<Date> on;
+    bool json = false;
+};
+
+void run(const MachineVerb& verb) {
+    const auto shop = shop_from(verb.machine);
+    const auto day = verb.on.value_or(today());
+    const auto state = solve(shop, day);
+    const auto without_class = solve_with_prior(shop, day, wide);
+    auto result = summary(state, &without_class);
+    result.notes.insert(result.notes.begin(), shop.notes.begin(), shop.notes.end());
+    const auto text = verb.json ? machine_json(result) : machine_text(result);
+    std::fputs(text.c_str(), stdout);
+}
+
+} // namespace
+
+void setup_machine(CLI::App& app, int&) {
+    auto verb = std::make_shared<MachineVerb>();
+    auto* command = app.add_subcommand("machine", "what the readings say about the machine");
+    command->footer("Example: holdable machine machine.json --on 2026-11-20");
+    command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
+    add_day(*command, verb->on);
+    command->add_flag("--json", verb->json, "for programs: machine-result/1");
+    command->callback([verb] { run(*verb); });
+}
+
+} // namespace holdable::cli
