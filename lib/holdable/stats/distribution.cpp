@@ -3,6 +3,7 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/stats/boost_policy.ipp"
+#include "holdable/stats/clones.ipp"
 #include "holdable/stats/normal.hpp"
 #include "holdable/stats/quantile_table.hpp"
 
@@ -105,12 +106,18 @@ constexpr auto sine_series = [] {
 }();
 
 /// sin x for |x| ≤ π/2 to 3e-16, without branches, so that a loop over it vectorises.
-double sine(double x) {
+[[gnu::always_inline]] inline double sine(double x) {
     const double square = x * x;
     double sum = sine_series.back();
     for (std::size_t k = sine_series.size() - 1; k-- > 0;)
         sum = sum * square + sine_series[k];
-    return std::clamp(x * sum, -1.0, 1.0);
+    return std::max(-1.0, std::min(x * sum, 1.0));
+}
+
+HOLDABLE_CLONES
+void arcsine_block(std::span<double> p, double mean, double half_width) {
+    for (double& x : p)
+        x = mean + half_width * sine(std::numbers::pi * (x - 0.5));
 }
 
 // One overload a law: x with P(X ≤ x) = p.
@@ -170,32 +177,67 @@ std::function<void(std::span<double>)> each(F f) {
     };
 }
 
-/// The curvilinear trapezoid with its ends from the table. No branch depends on chance, as for the
-/// t law below: a processor guesses such a branch wrongly every other time.
-std::function<void(std::span<double>)> curvilinear_sampler(const InexactRectangular& r) {
-    const double w = r.half_width, d = r.half_width_doubt;
-    const double density = std::log1p(2.0 * d / (w - d)) / (4.0 * d);
-    const double flat = 0.5 - (w - d) * density;
-    const double half_k = 2.0 * d / (w + d);
-    const double smallest = 0x1p-53, largest = 0.25; // of the table
-    if (half_k * flat >= largest)
-        return each([r](double p) { return law_quantile(r, p); });
-    return each([=, mean = r.mean, slope = 1.0 / density, &table = curved_end_table()](double p) {
-        const double tail = std::min(p, 1.0 - p);
-        const double at = half_k * tail;
-        const double end = at < smallest ? 2.0 * std::sqrt(at) : table(std::min(at, largest));
-        const double in_end = (w + d) * (1.0 - end), in_flat = (0.5 - tail) * slope;
-        return mean + std::copysign(tail < flat ? in_end : in_flat, p - 0.5);
-    });
-}
+/// The curvilinear trapezoid with its ends from the table. No branch depends on chance: a processor
+/// guesses such a branch wrongly every other time.
+class CurvilinearSampler {
+  public:
+    explicit CurvilinearSampler(const InexactRectangular& r)
+        : mean_(r.mean), w_(r.half_width), d_(r.half_width_doubt) {}
+
+    /// Whether the table reaches.
+    bool possible() const { return half_k_ * flat_ < largest; }
+
+    void operator()(std::span<double> p) const {
+        std::array<double, 256> end;
+        while (!p.empty()) {
+            const auto part = p.first(std::min(end.size(), p.size()));
+            fill(part, end);
+            p = p.subspan(part.size());
+        }
+    }
+
+  private:
+    HOLDABLE_CLONES
+    void fill(std::span<double> p, std::span<double> end) const {
+        // Copies: for all the compiler knows, p might hold the members.
+        const double half_k = half_k_, mean = mean_, c = w_ + d_, slope = slope_, flat = flat_;
+        const double end_flat = end_flat_;
+        const double smallest = 0x1p-53; // of the table
+        bool beyond = false;
+        for (std::size_t i = 0; i < p.size(); ++i) {
+            const double q = 1.0 - p[i], tail = p[i] < q ? p[i] : q;
+            const double at = half_k * (tail < flat ? tail : flat);
+            beyond |= at < smallest;
+            end[i] = at;
+        }
+        table_->values(end.first(p.size()));
+        for (std::size_t i = 0; beyond && i < p.size(); ++i)
+            if (const double at = half_k * std::min(p[i], 1.0 - p[i]); at < smallest)
+                end[i] = 2.0 * std::sqrt(at);
+        for (std::size_t i = 0; i < p.size(); ++i) {
+            const double q = 1.0 - p[i], tail = p[i] < q ? p[i] : q;
+            const double in_flat = tail < flat ? flat : tail;
+            const double size = c * (end_flat - end[i]) + (0.5 - in_flat) * slope;
+            p[i] = mean + std::copysign(size, p[i] - 0.5);
+        }
+    }
+
+    static constexpr double largest = 0.25; // of k/2, where the table is exact
+    double mean_, w_, d_;
+    double density_ = std::log1p(2.0 * d_ / (w_ - d_)) / (4.0 * d_);
+    double slope_ = 1.0 / density_;
+    double flat_ = 0.5 - (w_ - d_) * density_;
+    double half_k_ = 2.0 * d_ / (w_ + d_);
+    const TailTable* table_ = &curved_end_table();
+    double end_flat_ = (*table_)(half_k_ * flat_);
+};
 
 std::function<void(std::span<double>)> student_sampler(const Student& t) {
     if (t.dof < table_dof)
         return each([t](double p) { return law_quantile(t, p); });
-    return each([t, table = student_table(t.dof)](double p) {
-        const double size = t.scale * (*table)(std::min(p, 1.0 - p));
-        return t.mean + std::copysign(size, p - 0.5);
-    });
+    return [t, table = student_table(t.dof)](std::span<double> block) {
+        table->symmetric(block, t.mean, t.scale);
+    };
 }
 
 [[noreturn]] void refuse(const std::string& message, const std::string& hint) {
@@ -351,9 +393,15 @@ std::function<void(std::span<double>)> sampler(const Distribution& law) {
                            return std::max(0.0, g.mean + g.standard * z);
                        });
                    },
+                   [](const Arcsine& a) -> Sampler {
+                       return [a](std::span<double> block) {
+                           arcsine_block(block, a.mean, a.half_width);
+                       };
+                   },
                    [](const InexactRectangular& r) -> Sampler {
                        if (r.half_width_doubt > 0)
-                           return curvilinear_sampler(r);
+                           if (const CurvilinearSampler fast(r); fast.possible())
+                               return fast;
                        return each([r](double p) { return law_quantile(r, p); });
                    },
                    [](const auto& closed) -> Sampler {

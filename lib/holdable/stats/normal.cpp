@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/stats/normal.hpp"
 
+#include "holdable/stats/clones.ipp"
+
 #include <array>
 #include <cassert>
 #include <cmath>
@@ -63,14 +65,14 @@ constexpr std::array far_under{1.0,
 
 constexpr double central_half_width = 0.425;
 
-inline double polynomial(const std::array<double, 8>& c, double x) {
+[[gnu::always_inline]] inline double polynomial(const std::array<double, 8>& c, double x) {
     double y = c[7];
     for (std::size_t i = 7; i-- > 0;)
         y = y * x + c[i];
     return y;
 }
 
-inline double central(double q) {
+[[gnu::always_inline]] inline double central(double q) {
     const double r = central_half_width * central_half_width - q * q;
     return q * polynomial(central_over, r) / polynomial(central_under, r);
 }
@@ -94,6 +96,7 @@ double normal_quantile(double p) noexcept {
     return std::abs(q) <= central_half_width ? central(q) : in_tail(p);
 }
 
+HOLDABLE_CLONES
 void normal_quantile(std::span<double> p) noexcept {
     // The central form for all, in a loop without branches that vectorises; then the 15 % outside
     // it are done over.

@@ -2,6 +2,7 @@
 #include "holdable/stats/quantile_table.hpp"
 
 #include "holdable/stats/boost_policy.ipp"
+#include "holdable/stats/clones.ipp"
 
 #include <boost/math/distributions/gamma.hpp>
 #include <boost/math/distributions/students_t.hpp>
@@ -55,6 +56,52 @@ TailTable::TailTable(const std::function<TailPoint(double)>& law) {
                           -15 * rise + 8 * s0 + 7 * s1 + 1.5 * c0 - c1,
                           6 * rise - 3 * s0 - 3 * s1 - 0.5 * c0 + 0.5 * c1});
         left = right;
+    }
+}
+
+// In pieces: first what the bits say, then the polynomials.
+HOLDABLE_CLONES
+void TailTable::values(std::span<double> p) const noexcept {
+    constexpr std::size_t piece = 256;
+    constexpr auto first = std::bit_cast<std::int64_t>(smallest);
+    constexpr auto last = std::bit_cast<std::int64_t>(largest);
+    constexpr std::int64_t first_cell = first >> (52 - cell_bits);
+    std::array<std::int64_t, piece> cell;
+    std::array<double, piece> place;
+    const auto* const cells = cells_.data();
+    while (!p.empty()) {
+        const std::size_t n = std::min(piece, p.size());
+        for (std::size_t i = 0; i < n; ++i) {
+            // Positive doubles are in the order of their bits; so written, it vectorises.
+            const auto bits = std::min(std::max(std::bit_cast<std::int64_t>(p[i]), first), last);
+            cell[i] = (bits >> (52 - cell_bits)) - first_cell;
+            const auto one_to_two =
+                ((bits << cell_bits) & std::int64_t{mantissa}) | std::bit_cast<std::int64_t>(1.0);
+            place[i] = std::bit_cast<double>(one_to_two) - 1.0;
+        }
+        for (std::size_t i = 0; i < n; ++i) {
+            const auto& c = cells[cell[i]];
+            const double x = place[i];
+            p[i] = c[0] + x * (c[1] + x * (c[2] + x * (c[3] + x * (c[4] + x * c[5]))));
+        }
+        p = p.subspan(n);
+    }
+}
+
+HOLDABLE_CLONES
+void TailTable::symmetric(std::span<double> p, double mean, double scale) const noexcept {
+    constexpr std::size_t piece = 256;
+    std::array<double, piece> sign;
+    while (!p.empty()) {
+        const auto part = p.first(std::min(piece, p.size()));
+        for (std::size_t i = 0; i < part.size(); ++i) {
+            sign[i] = std::copysign(scale, p[i] - 0.5);
+            p[i] = std::min(p[i], 1.0 - p[i]);
+        }
+        values(part);
+        for (std::size_t i = 0; i < part.size(); ++i)
+            p[i] = mean - sign[i] * p[i];
+        p = p.subspan(part.size());
     }
 }
 

@@ -14,6 +14,7 @@
 #include <cstdint>
 #include <functional>
 #include <memory>
+#include <span>
 #include <vector>
 
 namespace holdable::stats {
@@ -42,6 +43,13 @@ class TailTable {
         const double x = std::bit_cast<double>(one_to_two) - 1.0;
         return c[0] + x * (c[1] + x * (c[2] + x * (c[3] + x * (c[4] + x * c[5]))));
     }
+
+    /// Replaces each p in (0, 1) of a symmetric law, of which this is the lower tail, by its
+    /// quantile, mean + scale · x.
+    void symmetric(std::span<double> p, double mean, double scale) const noexcept;
+
+    /// Replaces each p by x at p.
+    void values(std::span<double> p) const noexcept;
 
   private:
     static constexpr int cell_bits = 4; // 16 cells an octave

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/stats/random.hpp"
 
+#include "holdable/stats/clones.ipp"
+
 #include <algorithm>
 #include <bit>
 
@@ -15,8 +17,8 @@ constexpr std::size_t lanes = 8;
 // changes the speed only.
 #if defined(__AVX512F__)
 constexpr std::size_t width = 8;
-#elif defined(__AVX2__)
-constexpr std::size_t width = 4;
+#elif defined(__x86_64__)
+constexpr std::size_t width = 4; // pairs of registers where there is no AVX2
 #else
 constexpr std::size_t width = 2;
 #endif
@@ -24,10 +26,6 @@ using Words = Word __attribute__((vector_size(width * sizeof(Word))));
 using Doubles = double __attribute__((vector_size(width * sizeof(double))));
 
 constexpr std::size_t groups = lanes / width;
-
-Words rotated_left(Words x, int by) {
-    return (x << by) | (x >> (64 - by));
-}
 
 /// The eight generators of one block, at their start.
 struct Generators {
@@ -52,22 +50,23 @@ struct Generators {
     }
 
     /// Writes the next `steps` outputs of each generator, lane by lane, to `out`.
-    void fill(double* out, std::size_t steps) {
+    [[gnu::always_inline]] void fill(double* out, std::size_t steps) {
         for (std::size_t g = 0; g < groups; ++g) {
             Words a = s[g][0], b = s[g][1], c = s[g][2], d = s[g][3];
             for (std::size_t step = 0; step < steps; ++step) {
                 // xoshiro256++, Blackman and Vigna 2019.
-                const Words word = rotated_left(a + d, 23) + a;
+                const Words sum = a + d;
+                const Words word = ((sum << 23) | (sum >> 41)) + a;
                 const Words t = b << 17;
                 c ^= a;
                 d ^= b;
                 b ^= c;
                 a ^= d;
                 c ^= t;
-                d = rotated_left(d, 45);
+                d = (d << 45) | (d >> 19);
                 // 1 + m/2^52 by its bits, then down to (m + 1/2)/2^52; every step is exact.
                 const Words one_to_two = (word >> 12) | std::bit_cast<Word>(1.0);
-                const Doubles u = std::bit_cast<Doubles>(one_to_two) - (1.0 - 0x1p-53);
+                const Doubles u = reinterpret_cast<Doubles>(one_to_two) - (1.0 - 0x1p-53);
                 std::copy_n(
                     reinterpret_cast<const double*>(&u), width, out + lanes * step + width * g);
             }
@@ -101,6 +100,7 @@ std::uint64_t name_hash(std::string_view full_name) noexcept {
     return hash ^ (hash >> 31);
 }
 
+HOLDABLE_CLONES
 void fill_uniform(std::uint64_t seed,
                   std::uint64_t input,
                   std::uint64_t first_trial,
