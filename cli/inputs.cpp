@@ -63,14 +63,13 @@ void add_day(CLI::App& verb, std::optional<Date>& day) {
 }
 
 CLI::Validator counted() {
-    return CLI::Validator(
-        [](const std::string& text) {
-            const bool digits = text.find_first_not_of("0123456789") == std::string::npos;
-            const bool zero = text.find_first_not_of('0') == std::string::npos;
-            return digits && !zero ? std::string()
-                                   : "\"" + text + "\" is not a whole number from 1 on";
-        },
-        "1 ...");
+    return {[](const std::string& text) {
+                const bool digits = text.find_first_not_of("0123456789") == std::string::npos;
+                const bool zero = text.find_first_not_of('0') == std::string::npos;
+                return digits && !zero ? std::string()
+                                       : "\"" + text + "\" is not a whole number from 1 on";
+            },
+            "1 ..."};
 }
 
 Progress::Progress(const std::string& text) : shown_(isatty(STDERR_FILENO) == 1) {

@@ -145,7 +145,8 @@ Json whole_json(const Answer& a) {
 
 } // namespace
 
-std::string answer_json(const Answer& a) {
+std::string answer_json(const Answer& answer) {
+    const auto& a = answer;
     const auto h = habit(a.inch);
     Json callouts = Json::array();
     bool some = false;

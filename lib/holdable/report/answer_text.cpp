@@ -324,7 +324,7 @@ std::string phone_sentence(const Answer& answer) {
     if (answer.callouts.empty())
         return "Nothing was asked.";
     const auto& worst = answer.callouts[worst_callout(answer)];
-    const auto sentence = callout_sentence(answer, worst);
+    auto sentence = callout_sentence(answer, worst);
     const auto count = std::ssize(answer.callouts);
     if (count == 1)
         return sentence;

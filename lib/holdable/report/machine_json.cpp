@@ -74,7 +74,8 @@ Json check_json(const CheckOutcome& c) {
 
 } // namespace
 
-std::string machine_json(const MachineSummary& s) {
+std::string machine_json(const MachineSummary& summary) {
+    const auto& s = summary;
     Json motions = Json::array();
     for (const auto& m : s.motions)
         motions.push_back(motion_json(m, habit(s.inch)));

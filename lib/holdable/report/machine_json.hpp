@@ -11,6 +11,6 @@ namespace holdable {
 /// Everything in the summary, lengths in metres and angles in radians at full precision, with the
 /// words of the page as `text`.
 /// @throws NumericError if a number is not finite
-std::string machine_json(const MachineSummary& machine);
+std::string machine_json(const MachineSummary& summary);
 
 } // namespace holdable

@@ -116,7 +116,8 @@ std::string check_sentence(const CheckOutcome& c) {
 
 } // namespace
 
-std::string machine_text(const MachineSummary& s) {
+std::string machine_text(const MachineSummary& summary) {
+    const auto& s = summary;
     const auto h = habit(s.inch);
     Page page(margin);
     page.full(fmt::format("{} of {}, as of {}; what nobody measured is taken from the class \"{}\"",
