@@ -121,6 +121,11 @@ BOOST_AUTO_TEST_CASE(parts_combine) {
     BOOST_TEST(estimate(b.inputs[1]) == 215e-9, tt::tolerance(1e-14));
     BOOST_TEST(std::round(standard_uncertainty(b.inputs[1]) * 1e10) == 97);
     BOOST_TEST(std::round(degrees_of_freedom(b.inputs[1]).value() * 10) == 254);
+    auto d = b.inputs[1];
+    BOOST_TEST((evidence(d) == Evidence::measured));
+    d.parts[0].evidence = Evidence::specification;
+    d.parts[2].evidence = Evidence::certificate;
+    BOOST_TEST((evidence(d) == Evidence::specification));
     // GUM H.1.3.4: u(theta) = 0.41 degrees, infinitely many.
     BOOST_TEST(std::round(standard_uncertainty(b.inputs[3]) * 100) == 41);
     BOOST_TEST(!degrees_of_freedom(b.inputs[3]).has_value());

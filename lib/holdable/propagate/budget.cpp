@@ -237,6 +237,13 @@ std::optional<double> degrees_of_freedom(const BudgetInput& input) {
     return {};
 }
 
+Evidence evidence(const BudgetInput& input) {
+    Evidence weakest = Evidence::measured; // the order of the words is from the best
+    for (const auto& part : input.parts)
+        weakest = std::max(weakest, part.evidence);
+    return weakest;
+}
+
 double degrees_of_freedom_of_doubt(double doubt) {
     assert(doubt > 0);
     return 0.5 / (doubt * doubt);

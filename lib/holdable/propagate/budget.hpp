@@ -46,7 +46,6 @@ struct BudgetInput {
     double value = 0;              ///< added to the parts (inside units)
     BudgetUnit unit{};
     std::string meaning{};
-    Evidence evidence = Evidence::measured;
 };
 
 /// That two inputs vary together.
@@ -101,6 +100,9 @@ double standard_uncertainty(const BudgetInput& input);
 /// Its degrees of freedom by Welch and Satterthwaite over the parts (GUM G.4.1); none = infinitely
 /// many.
 std::optional<double> degrees_of_freedom(const BudgetInput& input);
+
+/// The weakest evidence among its parts.
+Evidence evidence(const BudgetInput& input);
 
 /// Degrees of freedom of a standard uncertainty that is itself known to `doubt` of its size (pure
 /// number > 0): ν = 1/(2 doubt²) (GUM G.4.2).

@@ -239,7 +239,7 @@ GumOutput propagate_one(const Problem& problem,
                                      asked.unit.difference(std::abs(w(k))),
                                      sum > 0 ? w(k) * w(k) / sum : 0.0,
                                      problem.dof[at],
-                                     input.evidence});
+                                     evidence(input)});
     }
     note_asymmetry(problem, out, w, notes);
     return out;
