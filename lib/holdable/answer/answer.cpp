@@ -100,11 +100,9 @@ verdicts_on(const Shop& shop, const Job& job, Date day, const AnswerOptions& o) 
     std::vector<Verdict> verdicts(job.callouts.size(), Verdict::cant_say);
     if (c.callouts.empty())
         return verdicts;
-    auto options = promise_options(job, o);
-    options.most_worlds = options.worlds; // a rough look is enough for a date
-    const auto promised = promise(c.model, options);
+    const auto seen = first_look(c.model, promise_options(job, o), false);
     for (std::size_t k = 0; k < c.callouts.size(); ++k)
-        verdicts[c.callouts[k]] = rule(promised.promises[k], o, state.disagreement).verdict;
+        verdicts[c.callouts[k]] = rule(seen[k], o, state.disagreement).verdict;
     return verdicts;
 }
 
@@ -141,7 +139,7 @@ std::vector<Fix> fixes(const Computable& c,
         corrected.characteristics.push_back(c.model.characteristics[k]);
         corrected.characteristics[0].known.setZero();
         corrected.characteristics[0].known_parts.setZero();
-        const auto after = holdable::promise(corrected, options).promises[0];
+        const auto after = first_look(corrected, options, true)[0];
         found.push_back({"correct the known errors, first: " + known->meaning,
                          after.smallest,
                          rule(after, o, disagreement).verdict});

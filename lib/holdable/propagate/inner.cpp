@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/propagate/inner.hpp"
 
+#include "holdable/propagate/closed_forms.hpp"
+#include "holdable/stats/clones.ipp"
 #include "holdable/stats/normal.hpp"
 
 #include <algorithm>
@@ -14,10 +16,6 @@ namespace holdable::propagate {
 namespace {
 
 using Eigen::Index;
-
-double normal_density(double z) {
-    return std::exp(-0.5 * z * z) / std::sqrt(2 * std::numbers::pi);
-}
 
 /// Place of the p-quantile among n sorted draws, from 0: ⌈pn⌉ − 1, proof against rounding of pn.
 std::size_t rank(double p, std::size_t n) {
@@ -34,42 +32,153 @@ std::optional<double> normal_standard(const stats::Distribution& law) {
 }
 
 /// Scratch of a thread, so that no world allocates.
-std::span<double> scratch(std::size_t which, std::size_t size) {
-    thread_local std::array<std::vector<double>, 3> memory;
-    std::vector<double>& m = memory[which];
-    if (m.size() < size)
-        m.resize(size);
-    return {m.data(), size};
+std::span<double> scratch(std::size_t size) {
+    thread_local std::vector<double> memory;
+    if (memory.size() < size)
+        memory.resize(size);
+    return {memory.data(), size};
 }
 
 } // namespace
 
-double folded_cdf(double t, double mean, double standard) {
-    if (t < 0)
-        return 0;
-    if (standard <= 0)
-        return std::abs(mean) <= t ? 1 : 0;
-    // By the upper tails, which keep their digits.
-    const double m = std::abs(mean);
-    return 1 - stats::normal_cdf((m - t) / standard) - stats::normal_cdf((-t - m) / standard);
+/// What the scores of all worlds are made of: element e of part p is the world's own number plus,
+/// for each scale, the world's factor times the part's draw.
+struct Inner::Terms {
+    Reduction reduction;
+    bool two_sided;
+    std::size_t elements;
+    std::size_t scales;
+    std::span<const double* const> draws; ///< as `draws_`
+};
+
+/// The numbers of some worlds: for each its elements, then the factors of its scales.
+struct Inner::Numbers {
+    std::vector<double> rows;
+    std::size_t width;
+};
+
+namespace {
+
+constexpr std::size_t at_once = 128;       // parts: what is worked on stays in the nearest cache
+constexpr std::size_t worlds_at_once = 64; // through which the same parts go
+
+/// Inlined into the clones below, which makes them fast. The terms of an element are added in one
+/// sweep, three at a time.
+[[gnu::always_inline]] inline void element(const Inner::Terms& t,
+                                           const double* world,
+                                           std::size_t e,
+                                           std::size_t first,
+                                           std::size_t count,
+                                           double* __restrict d) {
+    const double* term[3] = {};
+    double f[3] = {};
+    std::size_t terms = 0;
+    bool begun = false;
+    const auto sweep = [&]() __attribute__((always_inline)) {
+        const double* __restrict a = term[0];
+        const double* __restrict b = term[1];
+        const double* __restrict c = term[2];
+        if (!begun && terms == 0)
+            for (std::size_t p = 0; p < count; ++p)
+                d[p] = world[e];
+        else if (!begun && terms == 1)
+            for (std::size_t p = 0; p < count; ++p)
+                d[p] = world[e] + f[0] * a[p];
+        else if (!begun && terms == 2)
+            for (std::size_t p = 0; p < count; ++p)
+                d[p] = world[e] + f[0] * a[p] + f[1] * b[p];
+        else if (!begun)
+            for (std::size_t p = 0; p < count; ++p)
+                d[p] = world[e] + f[0] * a[p] + f[1] * b[p] + f[2] * c[p];
+        else
+            for (std::size_t i = 0; i < terms; ++i)
+                for (std::size_t p = 0; p < count; ++p)
+                    d[p] += f[i] * term[i][p];
+        begun = true;
+        terms = 0;
+    };
+    for (std::size_t s = 0; s < t.scales; ++s) {
+        if (t.draws[s * t.elements + e] == nullptr)
+            continue;
+        if (terms == 3)
+            sweep();
+        term[terms] = t.draws[s * t.elements + e] + first;
+        f[terms++] = world[t.elements + s];
+    }
+    if (!begun || terms > 0)
+        sweep();
 }
 
-double folded_quantile(double p, double mean, double standard) {
-    const double m = std::abs(mean);
-    if (standard <= 0)
-        return m;
-    // Below the root, where the function rises and bends down: Newton's steps never pass it.
-    double t = m + stats::normal_quantile(p) * standard;
-    for (int step = 0; step < 50; ++step) {
-        const double slope = (normal_density((t - m) / standard) + normal_density((t + m) / standard)) /
-                             standard;
-        const double move = (p - folded_cdf(t, m, standard)) / slope;
-        t += move;
-        if (!(move > 1e-14 * t))
-            break;
+[[gnu::always_inline]] inline void block_scores(const Inner::Terms& t,
+                                                const double* world,
+                                                std::size_t first,
+                                                std::size_t count,
+                                                double* score) {
+    double d[at_once];
+    if (t.reduction == Reduction::signed_value) {
+        element(t, world, 0, first, count, score);
+        if (t.two_sided)
+            for (std::size_t p = 0; p < count; ++p)
+                score[p] = std::abs(score[p]);
+        return;
     }
-    return t;
+    if (t.reduction == Reduction::magnitude) {
+        for (std::size_t e = 0; e < t.elements; ++e) {
+            element(t, world, e, first, count, d);
+            for (std::size_t p = 0; p < count; ++p)
+                score[p] = (e == 0 ? 0 : score[p]) + d[p] * d[p];
+        }
+        return;
+    }
+    double y[at_once];
+    for (std::size_t e = 0; e < t.elements; e += 2) {
+        element(t, world, e, first, count, d);
+        element(t, world, e + 1, first, count, y);
+        if (e == 0)
+            for (std::size_t p = 0; p < count; ++p)
+                score[p] = d[p] * d[p] + y[p] * y[p];
+        else
+            for (std::size_t p = 0; p < count; ++p) {
+                const double r = d[p] * d[p] + y[p] * y[p];
+                score[p] = r > score[p] ? r : score[p];
+            }
+    }
 }
+
+HOLDABLE_CLONES
+void fill_scores(const Inner::Terms& t, const double* world, std::span<double> score) {
+    for (std::size_t first = 0; first < score.size(); first += at_once)
+        block_scores(
+            t, world, first, std::min(at_once, score.size() - first), score.data() + first);
+}
+
+/// Adds to `within`, one a world, how many of the parts have a score of at most `limit`.
+HOLDABLE_CLONES
+void count_within(const Inner::Terms& t,
+                  const double* worlds,
+                  std::size_t width,
+                  double limit,
+                  std::size_t parts,
+                  std::span<double> within) {
+    double score[at_once];
+    for (std::size_t first = 0; first < parts; first += at_once) {
+        const std::size_t count = std::min(at_once, parts - first);
+        for (std::size_t k = 0; k < within.size(); ++k) {
+            block_scores(t, worlds + k * width, first, count, score);
+            double lanes[8] = {};
+            std::size_t p = 0;
+            for (; p + 8 <= count; p += 8)
+                for (std::size_t lane = 0; lane < 8; ++lane)
+                    lanes[lane] += score[p + lane] <= limit ? 1 : 0;
+            for (; p < count; ++p)
+                lanes[0] += score[p] <= limit ? 1 : 0;
+            for (const double lane : lanes)
+                within[k] += lane;
+        }
+    }
+}
+
+} // namespace
 
 Inner::Inner(const Characteristic& characteristic,
              const PartModel& part,
@@ -80,12 +189,13 @@ Inner::Inner(const Characteristic& characteristic,
       first_(stack.first[index]), count_(stack.first[index + 1] - stack.first[index]),
       two_sided_(characteristic.lower.has_value()) {
     middle_ = two_sided_ ? (characteristic.upper + *characteristic.lower) / 2 : 0;
-    tolerance_ = two_sided_ ? (characteristic.upper - *characteristic.lower) / 2
-                            : characteristic.upper;
-    closed_ = reduction_ == Reduction::signed_value;
-    std::vector<double> variance(stack.scales.size());
+    tolerance_ =
+        two_sided_ ? (characteristic.upper - *characteristic.lower) / 2 : characteristic.upper;
+    closed_ = reduction_ == Reduction::signed_value ||
+              (reduction_ == Reduction::magnitude && count_ == 2);
+    std::vector<Eigen::Matrix2d> covariance(stack.scales.size(), Eigen::Matrix2d::Zero());
     std::vector<bool> acts(stack.scales.size());
-    spread_.setZero(stack.inputs());
+    spread_.setZero(2, stack.inputs());
     for (std::size_t i = 0; i < part.inputs.size(); ++i) {
         const auto column = stack.effect.col(static_cast<Index>(i)).segment(first_, count_);
         if (stack.knowledge[i] || column.isZero(0))
@@ -95,26 +205,40 @@ Inner::Inner(const Characteristic& characteristic,
         closed_ = closed_ && standard;
         if (!closed_)
             continue;
-        const double a = column[0];
-        spread_[static_cast<Index>(i)] = a * *standard;
-        variance[stack.scale_of[i]] += a * *standard * a * *standard;
+        Eigen::Vector2d a = Eigen::Vector2d::Zero();
+        a.head(count_) = column;
+        const Eigen::Vector2d spread = a * *standard;
+        spread_.col(static_cast<Index>(i)) = spread;
+        covariance[stack.scale_of[i]] += spread * spread.transpose();
         if (stack.scale_of[i] == 0)
             shift_ += a * stack.mean[static_cast<Index>(i)];
     }
+    const auto acts_on = [&](std::size_t scale, Index e) {
+        for (std::size_t i = 0; i < part.inputs.size(); ++i)
+            if (!stack.knowledge[i] && stack.scale_of[i] == scale &&
+                stack.effect(first_ + e, static_cast<Index>(i)) != 0)
+                return true;
+        return false;
+    };
     for (std::size_t s = 0; s < acts.size(); ++s)
         if (acts[s]) {
             scales_.push_back(s);
-            variance_.push_back(variance[s]);
+            covariance_.push_back(covariance[s]);
+            for (Index e = 0; e < count_; ++e)
+                draws_.push_back(acts_on(s, e) ? worlds.own[s].col(first_ + e).data() : nullptr);
         }
 }
 
-double Inner::standard(std::size_t k) const {
-    double sum = 0;
+Inner::Normal Inner::law(std::size_t k) const {
+    const auto row = static_cast<Index>(k);
+    Normal law{shift_, Eigen::Matrix2d::Zero()};
+    law.mean.head(count_) += worlds_->shared.row(row).segment(first_, count_).transpose();
+    law.mean.head(count_).array() -= middle_;
     for (std::size_t j = 0; j < scales_.size(); ++j) {
-        const double f = worlds_->factor(static_cast<Index>(k), static_cast<Index>(scales_[j]));
-        sum += f * f * variance_[j];
+        const double f = worlds_->factor(row, static_cast<Index>(scales_[j]));
+        law.covariance += f * f * covariance_[j];
     }
-    return std::sqrt(sum);
+    return law;
 }
 
 double Inner::score(double t) const {
@@ -126,74 +250,68 @@ double Inner::score(double t) const {
 
 double Inner::value(double score) const {
     switch (reduction_) {
-    case Reduction::signed_value: return score;
-    case Reduction::magnitude: return std::sqrt(score);
-    case Reduction::twice_worst: return 2 * std::sqrt(score);
+    case Reduction::signed_value:
+        return score;
+    case Reduction::magnitude:
+        return std::sqrt(score);
+    case Reduction::twice_worst:
+        return 2 * std::sqrt(score);
     }
     return score;
 }
 
-void Inner::element(std::size_t k, Index e, std::span<double> d) const {
-    const auto row = static_cast<Index>(k);
-    std::fill(d.begin(), d.end(), worlds_->shared(row, first_ + e) - middle_);
-    for (const std::size_t s : scales_) {
-        const double* own = worlds_->own[s].col(first_ + e).data();
-        if (s == 0) {
-            for (std::size_t p = 0; p < d.size(); ++p)
-                d[p] += own[p];
-        } else {
-            const double f = worlds_->factor(row, static_cast<Index>(s));
-            for (std::size_t p = 0; p < d.size(); ++p)
-                d[p] += f * own[p];
-        }
+Inner::Terms Inner::terms() const {
+    return {reduction_, two_sided_, static_cast<std::size_t>(count_), scales_.size(), draws_};
+}
+
+Inner::Numbers Inner::numbers(std::span<const std::size_t> worlds) const {
+    Numbers n{{}, static_cast<std::size_t>(count_) + scales_.size()};
+    n.rows.reserve(worlds.size() * n.width);
+    for (const std::size_t k : worlds) {
+        const auto row = static_cast<Index>(k);
+        for (Index e = 0; e < count_; ++e)
+            n.rows.push_back(worlds_->shared(row, first_ + e) - middle_);
+        for (const std::size_t s : scales_)
+            n.rows.push_back(worlds_->factor(row, static_cast<Index>(s)));
     }
+    return n;
 }
 
 std::span<double> Inner::scores(std::size_t k) const {
-    const std::size_t n = parts();
-    const auto score = scratch(0, n);
-    if (reduction_ == Reduction::signed_value) {
-        element(k, 0, score);
-        if (two_sided_)
-            for (double& x : score)
-                x = std::abs(x);
-        return score;
-    }
-    const auto d = scratch(1, n);
-    if (reduction_ == Reduction::magnitude) {
-        std::fill(score.begin(), score.end(), 0.0);
-        for (Index e = 0; e < count_; ++e) {
-            element(k, e, d);
-            for (std::size_t p = 0; p < n; ++p)
-                score[p] += d[p] * d[p];
-        }
-        return score;
-    }
-    const auto y = scratch(2, n);
-    std::fill(score.begin(), score.end(), 0.0);
-    for (Index e = 0; e < count_; e += 2) {
-        element(k, e, d);
-        element(k, e + 1, y);
-        for (std::size_t p = 0; p < n; ++p) {
-            const double r = d[p] * d[p] + y[p] * y[p];
-            score[p] = r > score[p] ? r : score[p];
-        }
-    }
+    const auto score = scratch(parts());
+    fill_scores(terms(), numbers({&k, 1}).rows.data(), score);
     return score;
 }
 
-double Inner::yield(std::size_t k, double limit) const {
+double Inner::closed_yield(std::size_t k, double limit) const {
+    const auto normal = law(k);
+    if (reduction_ == Reduction::magnitude)
+        return disk_cdf(value(std::max(limit, 0.0)), normal.mean, normal.covariance);
+    const double m = normal.mean[0];
+    const double s = normal.standard();
+    if (two_sided_)
+        return folded_cdf(limit, m, s);
+    return s > 0 ? stats::normal_cdf((limit - m) / s) : (m <= limit ? 1 : 0);
+}
+
+void Inner::yields(std::span<const std::size_t> worlds,
+                   double limit,
+                   std::span<double> yield) const {
     if (closed_) {
-        const double m = worlds_->shared(static_cast<Index>(k), first_) - middle_ + shift_;
-        const double s = standard(k);
-        if (two_sided_)
-            return folded_cdf(limit, m, s);
-        return s > 0 ? stats::normal_cdf((limit - m) / s) : (m <= limit ? 1 : 0);
+        for (std::size_t j = 0; j < worlds.size(); ++j)
+            yield[j] = closed_yield(worlds[j], limit);
+        return;
     }
-    std::int64_t good = 0;
-    for (const double x : scores(k))
-        good += x <= limit ? 1 : 0;
-    return static_cast<double>(good) / static_cast<double>(parts());
+    const auto t = terms();
+    for (std::size_t first = 0; first < worlds.size(); first += worlds_at_once) {
+        const auto some = worlds.subspan(first, std::min(worlds_at_once, worlds.size() - first));
+        const auto within = yield.subspan(first, some.size());
+        const auto n = numbers(some);
+        std::fill(within.begin(), within.end(), 0.0);
+        count_within(t, n.rows.data(), n.width, limit, parts(), within);
+        for (double& y : within)
+            y /= static_cast<double>(parts());
+    }
 }
 
 void Inner::and_good(std::size_t k, std::span<unsigned char> good) const {
@@ -209,9 +327,11 @@ void Inner::and_good(std::size_t k, std::span<unsigned char> good) const {
 
 double Inner::quantile(std::size_t k, double p) const {
     if (closed_) {
-        const double m = worlds_->shared(static_cast<Index>(k), first_) - middle_ + shift_;
-        return two_sided_ ? folded_quantile(p, m, standard(k))
-                          : m + stats::normal_quantile(p) * standard(k);
+        const auto normal = law(k);
+        if (reduction_ == Reduction::magnitude)
+            return score(disk_quantile(p, normal.mean, normal.covariance));
+        return two_sided_ ? folded_quantile(p, normal.mean[0], normal.standard())
+                          : normal.mean[0] + stats::normal_quantile(p) * normal.standard();
     }
     const auto all = scores(k);
     const auto at = all.begin() + static_cast<std::ptrdiff_t>(rank(p, all.size()));
@@ -231,45 +351,56 @@ double Inner::quantile_error(std::size_t k, double p) const {
     return high < 1 - 0.5 / n ? (value(quantile(k, high)) - centre + below) / 2 : below;
 }
 
-double Inner::add_gradient(std::size_t k,
-                           double p,
-                           double weight,
-                           Weights& weights,
-                           Eigen::VectorXd& scatter) const {
+double Inner::closed_gradient(
+    std::size_t k, double p, double weight, Weights& weights, Eigen::VectorXd& scatter) const {
     const auto row = static_cast<Index>(k);
-    if (closed_) {
-        const double m = worlds_->shared(row, first_) - middle_ + shift_;
-        const double s = standard(k);
-        const double t = quantile(k, p);
-        // F(t, m, s) = p; dt = −(F_m dm + F_s ds)/F_t.
-        double by_mean = 1;
-        double by_standard = 0;
+    const auto normal = law(k);
+    const double t = value(quantile(k, p));
+    Eigen::Vector2d by_mean(1, 0);
+    Eigen::Matrix2d by_covariance = Eigen::Matrix2d::Zero();
+    if (reduction_ == Reduction::magnitude) {
+        const auto gradient = disk_gradient(t, normal.mean, normal.covariance);
+        by_mean = gradient.by_mean;
+        by_covariance = gradient.by_covariance;
+    } else {
+        // F(t, m, s) = p; dt = −(F_m dm + F_s ds)/F_t, and ds = dC/(2 s).
+        const double m = normal.mean[0];
+        const double s = normal.standard();
         if (s > 0 && two_sided_) {
-            const double upper = normal_density((t - m) / s);
-            const double lower = normal_density((-t - m) / s);
-            by_mean = (upper - lower) / (upper + lower);
-            by_standard = ((t - m) * upper + (t + m) * lower) / (s * (upper + lower));
+            const double upper = std::exp(-0.5 * std::pow((t - m) / s, 2));
+            const double lower = std::exp(-0.5 * std::pow((t + m) / s, 2));
+            by_mean[0] = (upper - lower) / (upper + lower);
+            by_covariance(0, 0) =
+                ((t - m) * upper + (t + m) * lower) / (s * (upper + lower)) / (2 * s);
         } else if (s > 0) {
-            by_standard = (t - m) / s;
+            by_covariance(0, 0) = (t - m) / s / (2 * s);
         } else if (two_sided_ && m < 0) {
-            by_mean = -1;
+            by_mean[0] = -1;
         }
-        weights.on_shared(row, first_) += weight * by_mean;
-        weights.on_constant[first_] += weight * by_mean;
-        if (s > 0)
-            for (Index i = 0; i < spread_.size(); ++i) {
-                const auto place = static_cast<std::size_t>(i);
-                const double f =
-                    worlds_->factor(row, static_cast<Index>(stack_->scale_of[place])) * spread_[i];
-                scatter[i] += weight * by_standard * f * f / s;
-            }
-        for (Index i = 0; i < spread_.size(); ++i) {
-            const auto place = static_cast<std::size_t>(i);
-            if (!stack_->knowledge[place] && stack_->scale_of[place] == 0)
-                scatter[i] += weight * by_mean * stack_->effect(first_, i) * stack_->mean[i];
-        }
-        return t;
     }
+    const Eigen::VectorXd on_elements = weight * by_mean.head(count_);
+    weights.on_shared.row(row).segment(first_, count_) += on_elements.transpose();
+    weights.on_constant.segment(first_, count_) += on_elements;
+    for (Index i = 0; i < spread_.cols(); ++i) {
+        const auto place = static_cast<std::size_t>(i);
+        if (stack_->knowledge[place])
+            continue;
+        const std::size_t scale = stack_->scale_of[place];
+        const double f = worlds_->factor(row, static_cast<Index>(scale));
+        const Eigen::Vector2d spread = f * spread_.col(i);
+        scatter[i] += weight * 2 * spread.dot(by_covariance * spread);
+        if (scale == 0)
+            scatter[i] +=
+                on_elements.dot(stack_->effect.col(i).segment(first_, count_)) * stack_->mean[i];
+    }
+    return t;
+}
+
+double Inner::add_gradient(
+    std::size_t k, double p, double weight, Weights& weights, Eigen::VectorXd& scatter) const {
+    if (closed_)
+        return closed_gradient(k, p, weight, weights, scatter);
+    const auto row = static_cast<Index>(k);
     // The parts whose value is near the quantile, as many above as below.
     const std::size_t n = parts();
     const auto drawn = scores(k);
@@ -294,7 +425,8 @@ double Inner::add_gradient(std::size_t k,
         for (Index e = 0; e < count_; ++e) {
             d[e] = worlds_->shared(row, first_ + e) - middle_;
             for (const std::size_t s : scales_)
-                d[e] += worlds_->factor(row, static_cast<Index>(s)) * worlds_->own[s](j, first_ + e);
+                d[e] +=
+                    worlds_->factor(row, static_cast<Index>(s)) * worlds_->own[s](j, first_ + e);
         }
         const double x = value(all[static_cast<std::size_t>(j)]);
         mean += x / static_cast<double>(near.size());

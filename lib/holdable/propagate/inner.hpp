@@ -2,22 +2,18 @@
 /// The parts of one world as one characteristic sees them.
 ///
 /// The value x is |d − middle of the limits| of a signed value with two limits, d of one with an
-/// upper limit only, and otherwise the reduction of d. A part is good where x ≤ tolerance. In closed
-/// form where a signed value's part inputs are normal; else by the common draws of the parts.
+/// upper limit only, and otherwise the reduction of d. A part is good where x ≤ tolerance. In
+/// closed form where the part inputs are normal and x is a signed value or the magnitude of two
+/// numbers; else by the common draws of the parts.
 #pragma once
 
 #include "holdable/propagate/worlds.hpp"
 
+#include <cmath>
 #include <span>
 #include <vector>
 
 namespace holdable::propagate {
-
-/// P(|X| ≤ t) for X ~ N(mean, standard²), standard ≥ 0.
-double folded_cdf(double t, double mean, double standard);
-
-/// t with P(|X| ≤ t) = p for X ~ N(mean, standard²), p in (0.5, 1), standard ≥ 0.
-double folded_quantile(double p, double mean, double standard);
 
 /// One characteristic in all worlds of a stage; refers to what it is made from.
 class Inner {
@@ -45,8 +41,8 @@ class Inner {
     /// The value that has this score.
     double value(double score) const;
 
-    /// Share of the parts of world k with a score of at most `limit`.
-    double yield(std::size_t k, double limit) const;
+    /// Shares of the parts with a score of at most `limit`, one a world of the list.
+    void yields(std::span<const std::size_t> worlds, double limit, std::span<double> yield) const;
 
     /// ANDs into `good`, one a part: x ≤ `tolerance()`.
     void and_good(std::size_t k, std::span<unsigned char> good) const;
@@ -64,12 +60,28 @@ class Inner {
     double add_gradient(
         std::size_t k, double p, double weight, Weights& weights, Eigen::VectorXd& scatter) const;
 
+    struct Terms;   ///< what the scores of all worlds are made of
+    struct Numbers; ///< what is a world's own in them
+
   private:
-    double standard(std::size_t k) const;
+    /// The law of d in one world, in closed form: normal, of one element or two.
+    struct Normal {
+        Eigen::Vector2d mean;       ///< less `middle` (m)
+        Eigen::Matrix2d covariance; ///< of one element: its variance at 0, 0 (m²)
+
+        double standard() const { return std::sqrt(covariance(0, 0)); }
+    };
+
+    Normal law(std::size_t k) const;
+    double closed_gradient(
+        std::size_t k, double p, double weight, Weights& weights, Eigen::VectorXd& scatter) const;
+
     std::size_t parts() const { return scales_.empty() ? 1 : worlds_->parts(); }
 
+    Terms terms() const;
+    Numbers numbers(std::span<const std::size_t> worlds) const;
+    double closed_yield(std::size_t k, double limit) const;
     std::span<double> scores(std::size_t k) const;
-    void element(std::size_t k, Eigen::Index e, std::span<double> d) const;
 
     const Stack* stack_;
     const Worlds* worlds_;
@@ -79,10 +91,14 @@ class Inner {
     bool two_sided_ = false;
     double middle_ = 0;
     double tolerance_ = 0;
-    std::vector<std::size_t> scales_; ///< that act on this characteristic's parts
-    std::vector<double> variance_;    ///< of the parts, for each of them, in closed form (m²)
-    double shift_ = 0;                ///< constant part of the parts' mean in closed form (m)
-    Eigen::VectorXd spread_;          ///< effect × standard of each part input, closed form (m)
+    std::vector<std::size_t> scales_;  ///< that act on this characteristic's parts
+    std::vector<const double*> draws_; ///< of the parts, elements of one scale after the other;
+                                       ///< null where all are 0
+
+    // In closed form:
+    std::vector<Eigen::Matrix2d> covariance_;         ///< of the parts, for each of `scales_` (m²)
+    Eigen::Vector2d shift_ = Eigen::Vector2d::Zero(); ///< constant part of the parts' mean (m)
+    Eigen::Matrix2Xd spread_;                         ///< effect × standard of each part input (m)
 };
 
 } // namespace holdable::propagate

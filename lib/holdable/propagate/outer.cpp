@@ -23,15 +23,39 @@ double binomial_step(double p, std::size_t n) {
     return std::sqrt(p * (1 - p) / static_cast<double>(n));
 }
 
+/// Shares of the parts with a score of at most `limit`, one a world of the list.
+std::vector<double> yields_of(const Inner& inner,
+                              const std::vector<std::size_t>& worlds,
+                              double limit,
+                              unsigned threads) {
+    std::vector<double> y(worlds.size());
+    constexpr std::size_t chunk = 256;
+    parallel((y.size() + chunk - 1) / chunk, threads, [&](std::size_t b) {
+        const std::size_t first = b * chunk;
+        const std::size_t count = std::min(chunk, y.size() - first);
+        inner.yields({worlds.data() + first, count}, limit, {y.data() + first, count});
+    });
+    return y;
+}
+
+std::vector<std::size_t> first(std::size_t worlds) {
+    std::vector<std::size_t> list(worlds);
+    std::iota(list.begin(), list.end(), std::size_t{0});
+    return list;
+}
+
 /// The worlds whose p-quantiles have ranks low … high, by quantile and number. Most worlds are only
 /// counted against a few pivots, never sorted.
 class RankedWorlds {
   public:
-    RankedWorlds(
-        const Inner& inner, std::size_t worlds, double p, std::size_t low, std::size_t high)
-        : inner_(inner), p_(p * (1 - 1e-15)), level_(p) {
-        std::vector<std::size_t> all(worlds);
-        std::iota(all.begin(), all.end(), std::size_t{0});
+    RankedWorlds(const Inner& inner,
+                 std::size_t worlds,
+                 double p,
+                 std::size_t low,
+                 std::size_t high,
+                 unsigned threads)
+        : inner_(inner), p_(p * (1 - 1e-15)), level_(p), threads_(threads) {
+        auto all = first(worlds);
         narrow(all, low, high);
         list_.reserve(all.size());
         for (const std::size_t k : all)
@@ -53,12 +77,14 @@ class RankedWorlds {
             const std::size_t before = low - below_;
             const std::size_t after = left.size() - 1 - (high - below_);
             const bool cut_low = before >= after;
-            const double aim = cut_low ? 0.8 * static_cast<double>(before)
-                                       : static_cast<double>(left.size()) - 0.8 * static_cast<double>(after);
+            const double aim =
+                cut_low ? 0.8 * static_cast<double>(before)
+                        : static_cast<double>(left.size()) - 0.8 * static_cast<double>(after);
             const double pivot = sampled(left, aim / static_cast<double>(left.size()));
+            const auto yield = yields_of(inner_, left, pivot, threads_);
             std::vector<std::size_t> up_to, beyond;
-            for (const std::size_t k : left)
-                (inner_.yield(k, pivot) >= p_ ? up_to : beyond).push_back(k);
+            for (std::size_t j = 0; j < left.size(); ++j)
+                (yield[j] >= p_ ? up_to : beyond).push_back(left[j]);
             if (below_ + up_to.size() <= low && !up_to.empty()) {
                 below_ += up_to.size();
                 left = std::move(beyond);
@@ -84,6 +110,7 @@ class RankedWorlds {
     const Inner& inner_;
     double p_;
     double level_;
+    unsigned threads_;
     std::size_t below_ = 0;
     std::size_t round_ = 0;
     std::vector<std::pair<double, std::size_t>> list_;
@@ -92,14 +119,7 @@ class RankedWorlds {
 } // namespace
 
 std::vector<double> yields(const Inner& inner, std::size_t worlds, unsigned threads) {
-    std::vector<double> y(worlds);
-    const double limit = inner.score(inner.tolerance());
-    constexpr std::size_t chunk = 256;
-    parallel((worlds + chunk - 1) / chunk, threads, [&](std::size_t b) {
-        for (std::size_t k = b * chunk; k < std::min(worlds, (b + 1) * chunk); ++k)
-            y[k] = inner.yield(k, limit);
-    });
-    return y;
+    return yields_of(inner, first(worlds), inner.score(inner.tolerance()), threads);
 }
 
 Chance chance(const std::vector<double>& yields, double p, std::size_t parts) {
@@ -121,7 +141,8 @@ Chance chance(const std::vector<double>& yields, double p, std::size_t parts) {
     return c;
 }
 
-Assured assured(const Inner& inner, std::size_t worlds, double p, double confidence) {
+Assured
+assured(const Inner& inner, std::size_t worlds, double p, double confidence, unsigned threads) {
     const std::size_t at = rank(confidence, worlds);
     const double step = binomial_step(confidence, worlds);
     const std::size_t down = rank(confidence - step, worlds);
@@ -132,7 +153,7 @@ Assured assured(const Inner& inner, std::size_t worlds, double p, double confide
     const auto half = static_cast<std::size_t>(narrow * tail);
     const std::size_t low = std::min(down, at - std::min(at, half));
     const std::size_t high = std::max(up, at + half);
-    const RankedWorlds ranked(inner, worlds, p, low, high);
+    const RankedWorlds ranked(inner, worlds, p, low, high, threads);
     const auto value = [&](std::size_t r) { return inner.value(ranked.score(r)); };
 
     Assured t;
@@ -140,8 +161,8 @@ Assured assured(const Inner& inner, std::size_t worlds, double p, double confide
     t.outer_error = (value(up) - value(down)) / 2;
     double sum = 0;
     for (std::size_t r = at - std::min(at, half); r <= at + half; ++r) {
-        const double z = (static_cast<double>(r) - static_cast<double>(at)) /
-                         (static_cast<double>(half) + 1);
+        const double z =
+            (static_cast<double>(r) - static_cast<double>(at)) / (static_cast<double>(half) + 1);
         t.window.emplace_back(ranked.world(r), 1 - z * z);
         sum += 1 - z * z;
     }
@@ -165,16 +186,15 @@ double next_part_limit(const Inner& inner,
                        std::size_t parts,
                        double p,
                        double guess,
-                       double scale) {
+                       double scale,
+                       unsigned threads) {
     if (!(scale > 0))
         return guess;
     if (!inner.exact()) // a million chances give the quantile to a part of its standard error
         worlds = std::min(worlds, std::max<std::size_t>(1000, 16'000'000 / parts));
+    const auto list = first(worlds);
     const auto f = [&](double t) {
-        double sum = 0;
-        for (std::size_t k = 0; k < worlds; ++k)
-            sum += inner.yield(k, inner.score(t));
-        return sum / static_cast<double>(worlds) - p;
+        return mean(yields_of(inner, list, inner.score(t), threads)) - p;
     };
     double a = guess, fa = f(a);
     double b = a, fb = fa;
@@ -194,7 +214,8 @@ double next_part_limit(const Inner& inner,
     const double small = (inner.exact() ? 1e-9 : 1e-4) * scale;
     int kept = 0;
     for (int i = 0; i < 100 && b - a > small; ++i) {
-        const double inside = std::clamp((a * fb - b * fa) / (fb - fa), a + 0.4 * small, b - 0.4 * small);
+        const double inside =
+            std::clamp((a * fb - b * fa) / (fb - fa), a + 0.4 * small, b - 0.4 * small);
         const double x = i % 8 == 7 ? (a + b) / 2 : inside;
         const double fx = f(x);
         if (fx < 0) {

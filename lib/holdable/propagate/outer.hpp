@@ -40,7 +40,8 @@ std::vector<double> yields(const Inner& inner, std::size_t worlds, unsigned thre
 Chance chance(const std::vector<double>& yields, double p, std::size_t parts);
 
 /// t(p, confidence).
-Assured assured(const Inner& inner, std::size_t worlds, double p, double confidence);
+Assured
+assured(const Inner& inner, std::size_t worlds, double p, double confidence, unsigned threads);
 
 /// p-quantile of the value of the next part (m): t with mean yield p. The search begins at `guess`
 /// with steps of `scale` (m). Of many draws a part is used.
@@ -49,7 +50,8 @@ double next_part_limit(const Inner& inner,
                        std::size_t parts,
                        double p,
                        double guess,
-                       double scale);
+                       double scale,
+                       unsigned threads);
 
 /// Sum over count, in order.
 double mean(const std::vector<double>& x);

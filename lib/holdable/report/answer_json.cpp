@@ -114,6 +114,8 @@ Json promise_json(const Promise& p, const Callout& c, Habit h) {
         {"first_order_applies", p.first_order_applies},
         {"known_value", finite(p.known_value, "known_value")},
         {"standard_uncertainty", finite(p.standard_uncertainty, "standard_uncertainty")},
+        {"worlds", p.worlds},
+        {"parts_in_world", p.parts_in_world},
         {"shares", std::move(shares)}};
 }
 

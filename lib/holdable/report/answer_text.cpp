@@ -125,10 +125,9 @@ void how_sure(Page& page, const Answer& answer, const CalloutAnswer& c) {
                                                 : "does not apply here"));
     page.fact("",
               "simulated",
-              fmt::format("{} × {} parts, seed {}",
-                          answer.whole.worlds,
-                          answer.whole.parts_in_world,
-                          answer.seed));
+              p.parts_in_world > 0
+                  ? fmt::format("{} × {} parts, seed {}", p.worlds, p.parts_in_world, answer.seed)
+                  : fmt::format("{} × all parts, seed {}", p.worlds, answer.seed));
 }
 
 /// A table: meaning, amount, share, evidence.

@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: MIT
+/// The files that the shop of a simulated machine writes: what it reads on that machine with
+/// square, indicator and level, and the job it is asked for.
+#pragma once
+
+#include "honesty/true_machine.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <string>
+#include <vector>
+
+namespace holdable::tests {
+
+/// The machine file around its checks, which are a JSON list's inside.
+inline std::string machine_file(const std::string& checks) {
+    return R"({
+  "holdable": "machine/1", "shop": "simulated", "machine": "drawn from its class",
+  "units": "metric", "axes": "XYZ",
+  "travel": {"X": {"from": "0 mm", "to": "600 mm"}, "Y": {"from": "0 mm", "to": "400 mm"},
+             "Z": {"from": "-400 mm", "to": "0 mm"}},
+  "nose_to_table": "600 mm", "class": "entry vmc",
+  "instruments": [
+    {"id": "lever", "kind": "indicator", "resolution": "1 µm", "repeatability": "0.5 µm", "gain": "1 %"},
+    {"id": "black", "kind": "square", "length": "250 mm", "grade": "0", "edge_form": "1 µm"},
+    {"id": "long", "kind": "level", "division": "20 µm/m", "read_to": 0.2, "gain": "5 %"}],
+  "checks": [)" +
+           checks + "]}";
+}
+
+/// Numbers of a list, as whole multiples of `step`.
+inline std::string steps(const std::vector<double>& values, double step) {
+    std::vector<long> whole;
+    for (const double v : values)
+        whole.push_back(std::lround(v / step));
+    return fmt::format("[{}]", fmt::join(whole, ", "));
+}
+
+/// Z against X or Y with the square, both ways round, the leg swept. @param form of its edge, one a
+/// height (m)
+inline std::string
+square_check(const TrueMachine& m, Axis across, const std::vector<double>& form, Luck& luck) {
+    constexpr double gauge = 0.1; // m
+    constexpr double leg_height = 0.15;
+    constexpr double base = 0.1;
+    constexpr double heights[] = {0.16, 0.22, 0.28, 0.34, 0.40};
+    const auto& c = machine_class(m.shop.machine_class);
+    const auto& lever = m.shop.indicators[0];
+    const int u = static_cast<int>(across);
+    const char letter = "XY"[u];
+    const Eigen::Vector3d tool(0, 0, -gauge);
+    const Eigen::Vector3d place(0.3, 0.2, leg_height + gauge - m.shop.nose_to_table);
+    const double clearance = luck.within(5e-6);
+    const auto shown = [&](double truth) {
+        return read(truth, m.gain, lever.repeatability, lever.resolution, luck);
+    };
+    std::string settings;
+    for (const bool plus : {true, false}) {
+        // A low spot of the table under the base: as deep as the table is flat, either way.
+        const double low_spot = luck.within(2 * c.table_flatness.high / 0.4);
+        const double tilt = m.table[u] + low_spot;
+        const double bend = luck.within(2.9e-6);
+        const double drift = luck.within(2e-6);
+        const double leg_drift = luck.within(2e-6);
+        std::vector<double> edge;
+        std::vector<double> leg;
+        for (std::size_t i = 0; i < form.size(); ++i) {
+            const double h = heights[i] - leg_height;
+            Eigen::Vector3d at = place;
+            at.z() += h;
+            const double surface = (plus ? 1 : -1) * (m.square * h + form[i]) + tilt * h;
+            edge.push_back(shown(surface - m.error(at, tool)[u] + (bend + clearance) * h +
+                                 drift * static_cast<double>(i) / 4));
+        }
+        for (int i = 0; i < 5; ++i) {
+            const double along = (plus ? 0.02 : -0.02) * (i + 1);
+            Eigen::Vector3d at = place;
+            at[u] += along;
+            leg.push_back(shown(-tilt * along - m.error(at, tool).z() + leg_drift * i / 4));
+        }
+        // The face that looks away from the leg; pressed there the needle goes the other way.
+        settings += fmt::format(
+            R"({}{{"leg_points": "{}{}",
+  "edge": {{"touches": "{}{} face", "pressed_reads": "{}", "unit": "1 µm", "readings": {}}},
+  "leg": {{"from_edge": ["20 mm", "40 mm", "60 mm", "80 mm", "100 mm"],
+          "pressed_reads": "plus", "unit": "1 µm", "readings": {}}}}})",
+            plus ? "" : ",\n",
+            plus ? '+' : '-',
+            letter,
+            plus ? '-' : '+',
+            letter,
+            plus ? "minus" : "plus",
+            steps(edge, 1e-6),
+            steps(leg, 1e-6));
+    }
+    return fmt::format(
+        R"({{"id": "Z{0}", "kind": "square", "plane": "Z{0}", "date": "2025-03-08",
+ "square": "black", "indicator": "lever", "place": ["300 mm", "200 mm"], "gauge_length": "100 mm",
+ "base": "{1} mm", "leg_height": "150 mm",
+ "heights": ["160 mm", "220 mm", "280 mm", "340 mm", "400 mm"], "settings": [{2}]}})",
+        letter,
+        base * 1000,
+        settings);
+}
+
+/// Roll of X by a level on the table.
+inline std::string level_check(const TrueMachine& m, Luck& luck) {
+    const auto& level = m.shop.levels[0];
+    const auto& travel = m.shop.travel[0];
+    const double step = level.read_to * level.division;
+    const double drift = luck.within(5e-6);
+    std::vector<double> readings;
+    for (int i = 0; i < 7; ++i) {
+        const double q = 0.1 * i;
+        const double slope = -m.curve(3, 0, q) +
+                             m.rocking * (q - travel.reference) / (travel.high - travel.low) +
+                             drift * i / 6;
+        readings.push_back(read(slope, m.level_gain, 0.5e-6, step, luck));
+    }
+    return fmt::format(
+        R"({{"id": "roll of X", "kind": "level", "date": "2025-03-08", "level": "long",
+ "axis": "X", "rides": "table", "points": "Y", "plus_when_high": "+Y end",
+ "stations": ["0 mm", "100 mm", "200 mm", "300 mm", "400 mm", "500 mm", "600 mm"],
+ "unit": "4 µm/m", "readings": {}}})",
+        steps(readings, step));
+}
+
+/// A bore square to the face cut in the same set-up, and a hole at its place from picked-up edges.
+inline std::string job_file() {
+    return R"({
+  "holdable": "job/1", "name": "honest job", "material": "steel", "quantity": 20,
+  "date": "2025-03-08", "part": {"x": ["300 mm", "500 mm"], "y": ["120 mm", "280 mm"]},
+  "temperatures": {"part": "20 °C", "scale": "20 °C", "doubt": "1 K"},
+  "process": {
+    "hole_direction": {"standard_deviation": "10 µrad", "evidence": "measured"},
+    "hole_place": {"standard_deviation": "1 µm", "evidence": "measured"},
+    "axis_repeat": {"standard_deviation": "1 µm", "evidence": "measured"},
+    "work_zero": {"plus_minus": "4 µm", "evidence": "measured"},
+    "location": {"plus_minus": "5 µm", "evidence": "measured"},
+    "reversal": {"plus_minus": "2 µm", "evidence": "measured"},
+    "drift": {"plus_minus": "3 µm", "evidence": "measured"}},
+  "callouts": [
+    {"id": "bore", "perpendicularity": "Ø20 µm",
+     "hole": {"place": ["420 mm", "220 mm"], "top": "160 mm", "depth": "80 mm",
+              "gauge_length": "150 mm", "made_by": "boring"},
+     "datum": {"name": "A", "kind": "face", "height": "160 mm", "gauge_length": "100 mm"}},
+    {"id": "hole", "position": "Ø20 µm",
+     "hole": {"place": ["420 mm", "220 mm"], "top": "160 mm", "depth": "80 mm",
+              "gauge_length": "150 mm", "made_by": "boring"},
+     "datum": {"name": "A|B|C", "kind": "picked up", "x": "300 mm", "y": "120 mm",
+               "height": "150 mm", "gauge_length": "120 mm"}}]})";
+}
+
+} // namespace holdable::tests

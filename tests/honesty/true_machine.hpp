@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: MIT
+/// A machine whose every error is known, by full homogeneous transforms and plain random numbers:
+/// nothing of the library's kinematics, rows, solve or draws is used here. Only the figures that
+/// the shop is told beforehand (its class, its instruments) are the library's.
+#pragma once
+
+#include "holdable/machine/shop.hpp"
+#include "holdable/standards/machine_class.hpp"
+
+#include <Eigen/Cholesky>
+#include <Eigen/Dense>
+#include <Eigen/Geometry>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <random>
+
+namespace holdable::tests {
+
+inline constexpr int fine = 81; // points of a true curve
+
+class Luck {
+  public:
+    explicit Luck(std::uint64_t seed) : engine_(seed) {}
+
+    double normal(double sigma) { return sigma * normal_(engine_); }
+
+    double within(double half_width) { return half_width * (2 * uniform_(engine_) - 1); }
+
+  private:
+    std::mt19937_64 engine_;
+    std::normal_distribution<double> normal_;
+    std::uniform_real_distribution<double> uniform_;
+};
+
+/// A smooth random curve over a travel: a Gaussian process with the Matérn 3/2 covariance of a
+/// third of the travel, zero at the reference and, but for angles, without slope.
+class TrueCurve {
+  public:
+    TrueCurve() = default;
+
+    TrueCurve(const Travel& travel, double sigma, bool keep_slope, Luck& luck) : travel_(travel) {
+        static const Eigen::MatrixXd factor = [] {
+            Eigen::MatrixXd c(fine, fine);
+            for (int i = 0; i < fine; ++i)
+                for (int j = 0; j < fine; ++j) {
+                    const double r = std::sqrt(3.0) * 3 * std::abs(i - j) / (fine - 1);
+                    c(i, j) = (1 + r) * std::exp(-r) + (i == j ? 1e-10 : 0);
+                }
+            return Eigen::MatrixXd(c.llt().matrixL());
+        }();
+        Eigen::VectorXd z(fine);
+        for (auto& value : z)
+            value = luck.normal(1);
+        values_ = sigma * factor * z;
+        if (!keep_slope) {
+            double numerator = 0;
+            double denominator = 0;
+            for (int i = 0; i < fine; ++i) {
+                const double t = i - (fine - 1) / 2.0;
+                numerator += t * values_[i];
+                denominator += t * t;
+            }
+            for (int i = 0; i < fine; ++i)
+                values_[i] -= numerator / denominator * (i - (fine - 1) / 2.0);
+        }
+        values_.array() -= at(travel.reference);
+    }
+
+    double at(double q) const {
+        const double s = (q - travel_.low) / (travel_.high - travel_.low) * (fine - 1);
+        const int i = std::clamp(static_cast<int>(s), 0, fine - 2);
+        return values_[i] + (s - i) * (values_[i + 1] - values_[i]);
+    }
+
+  private:
+    Travel travel_;
+    Eigen::VectorXd values_;
+};
+
+struct TrueMachine {
+    Shop shop;
+    std::array<TrueCurve, 18> curves;
+    double c0y = 0, b0z = 0, a0z = 0;
+    double scale[3] = {0, 0, 0};
+    double table[2] = {0, 0}; // tilt against the motion of X, Y
+    double square = 0;
+    double gain = 0;
+    double level_gain = 0;
+    double rocking = 0;
+
+    TrueMachine(const Shop& of, Luck& luck) : shop(of) {
+        const auto& c = machine_class(shop.machine_class);
+        for (int i = 0; i < 18; ++i) {
+            const auto& travel = shop.travel[static_cast<std::size_t>(i / 6)];
+            const bool angle = i % 6 >= 3;
+            const bool positioning = i % 6 == i / 6;
+            const double upper = angle         ? c.angular.high
+                                 : positioning ? c.lead_per_300_mm.high *
+                                                     std::max(1.0, (travel.high - travel.low) / 0.3)
+                                               : c.straightness.high;
+            curves[static_cast<std::size_t>(i)] =
+                TrueCurve(travel, upper / (angle ? 3.4 : 2.6), angle, luck);
+        }
+        c0y = luck.normal(c.squareness.high / 2);
+        b0z = luck.normal(c.squareness.high / 2);
+        a0z = luck.normal(c.squareness.high / 2);
+        for (double& s : scale)
+            s = luck.normal(c.lead_per_300_mm.high / 0.3 / 2);
+        for (double& t : table)
+            t = luck.normal(c.squareness.high / 2);
+        square = luck.within(shop.squares[0].limit);
+        gain = luck.within(shop.indicators[0].gain_doubt);
+        level_gain = luck.within(shop.levels[0].gain_doubt);
+        rocking = luck.within(c.rocking.high);
+    }
+
+    double curve(int direction, int axis, double q) const {
+        const double e = curves[static_cast<std::size_t>(6 * axis + direction)].at(q);
+        return direction == axis
+                   ? e + scale[axis] * (q - shop.travel[static_cast<std::size_t>(axis)].reference)
+                   : e;
+    }
+
+    /// Error of the tool point, by transforms from the work to the tool.
+    Eigen::Vector3d error(const Eigen::Vector3d& position, const Eigen::Vector3d& tool) const {
+        const Eigen::Vector3d along[] = {{1, 0, 0}, {-c0y, 1, 0}, {b0z, -a0z, 1}};
+        Eigen::Vector3d q = position;
+        for (int a = 0; a < 3; ++a)
+            q[a] -= shop.travel[static_cast<std::size_t>(a)].reference;
+        Eigen::Isometry3d chain = Eigen::Isometry3d::Identity();
+        for (int a = 0; a < 3; ++a) {
+            const Eigen::Vector3d shift(
+                curve(0, a, position[a]), curve(1, a, position[a]), curve(2, a, position[a]));
+            const Eigen::Vector3d turn(
+                curve(3, a, position[a]), curve(4, a, position[a]), curve(5, a, position[a]));
+            chain.translate(Eigen::Vector3d(q[a] * along[a] + shift));
+            if (turn.norm() > 0)
+                chain.rotate(Eigen::AngleAxisd(turn.norm(), turn.normalized()));
+        }
+        return chain * tool - (q + tool);
+    }
+
+    Eigen::Vector3d tip_error(double x, double y, double height, double length) const {
+        return error({x, y, height + length - shop.nose_to_table}, {0, 0, -length});
+    }
+};
+
+/// What an instrument shows of a true value: gain, noise, and whole steps.
+inline double read(double truth, double gain, double noise, double step, Luck& luck) {
+    return std::round((truth / (1 + gain) + luck.normal(noise)) / step) * step;
+}
+
+} // namespace holdable::tests
