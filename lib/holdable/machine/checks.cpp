@@ -221,7 +221,7 @@ class SquareRows {
                                       group,
                                       meaning,
                                       rectangular(indicator_.resolution / 2),
-                                      Evidence::specification));
+                                      Evidence::measured));
         return parts;
     }
 

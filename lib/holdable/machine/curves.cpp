@@ -10,7 +10,7 @@
 namespace holdable {
 namespace {
 
-/// Takes the gauge out of knot values: a linear map, shape 21 × 21.
+/// Takes the gauge out of knot values: a linear map, shape 41 × 41.
 Eigen::MatrixXd gauge_projection(const Travel& travel, CurveKind kind) {
     Eigen::MatrixXd project = Eigen::MatrixXd::Identity(curve_knots, curve_knots);
     if (kind == CurveKind::straightness) {

@@ -63,7 +63,7 @@ class MachineModel {
   private:
     struct Curve {
         int first = 0;                           // of its shapes among the unknowns
-        Eigen::MatrixXd basis;                   // 21 × k
+        Eigen::MatrixXd basis;                   // 41 × k
         std::vector<std::pair<int, Date>> jumps; // first shape of each change by an event
         int scale = -1;                          // positioning: multiplies (q - reference)
         int scale_rate = -1;

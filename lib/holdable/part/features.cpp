@@ -15,7 +15,7 @@ namespace holdable {
 namespace {
 
 constexpr int hole_points = 9;                   // along a hole
-constexpr int face_points = 5;                   // along each side of a face
+constexpr int face_points = 9;                   // along each side of a face
 constexpr double reference_temperature = 293.15; // ISO 1 (K)
 
 stats::Distribution rectangular(double half_width) {
