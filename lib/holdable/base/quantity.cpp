@@ -380,7 +380,7 @@ Unit parse_unit(std::string_view text) {
     return unit;
 }
 
-Quantity parse_quantity(std::string_view text) {
+SplitQuantity split_quantity(std::string_view text) {
     auto rest = trimmed(text);
     std::string ascii_minus;
     if (rest.starts_with("\u2212")) {
@@ -401,9 +401,14 @@ Quantity parse_quantity(std::string_view text) {
         throw InputError("unit-missing",
                          fmt::format("\"{}\" has no unit", text),
                          "add one, as in \"0.0002 in\", \"12 µm\", \"68 °F\"");
+    return {*number, std::string(rest)};
+}
+
+Quantity parse_quantity(std::string_view text) {
+    const auto split = split_quantity(text);
     Quantity quantity;
-    quantity.unit = parse_unit(rest);
-    quantity.value = *number * quantity.unit.factor + quantity.unit.offset;
+    quantity.unit = parse_unit(split.unit);
+    quantity.value = split.number * quantity.unit.factor + quantity.unit.offset;
     if (!std::isfinite(quantity.value))
         throw InputError("quantity-syntax", fmt::format("\"{}\" is out of range", text));
     if (quantity.unit.temperature && quantity.value < 0)
@@ -413,10 +418,13 @@ Quantity parse_quantity(std::string_view text) {
 
 double parse_as(Measure measure, std::string_view text) {
     const auto quantity = parse_quantity(text);
-    if (!matches(measure, quantity.unit))
+    if (!matches(measure, quantity.unit)) {
+        const auto wanted = describe(measure);
+        const bool vowel = std::string_view("aeiou").find(wanted.front()) != std::string_view::npos;
         throw InputError("unit-wrong",
-                         fmt::format("\"{}\" is not a {}", text, describe(measure)),
+                         fmt::format("\"{}\" is not {} {}", text, vowel ? "an" : "a", wanted),
                          wrong_unit_hint(measure, quantity.unit));
+    }
     return quantity.value;
 }
 
