@@ -40,15 +40,12 @@ BudgetUnit UnknownUnits::unit(std::string_view spelling, const Reader& field) {
             throw;
         BudgetUnit unit{{}, false};
         unit.unit.spelling = spelling;
-        if (std::find(seen_.begin(), seen_.end(), spelling) == seen_.end()) {
-            seen_.emplace_back(spelling);
+        const bool new_here = std::find(seen_.begin(), seen_.end(), spelling) == seen_.end();
+        if (new_here && diagnostic.hint.starts_with("did you mean"))
             notes_.push_back(remark(
                 field,
-                fmt::format("the unit {} is not known; it is carried by its spelling{}",
-                            in_quotes(spelling),
-                            diagnostic.hint.starts_with("did you mean") ? "; " + diagnostic.hint
-                                                                        : "")));
-        }
+                fmt::format("the unit {} is not known; {}", in_quotes(spelling), diagnostic.hint)));
+        seen_.emplace_back(spelling);
         return unit;
     }
 }
@@ -90,6 +87,8 @@ std::optional<InputNumbers::Written> InputNumbers::written(const Reader& field) 
     if (node->kind == Node::Kind::number) {
         if (bare_)
             return Written{node->number, *bare_};
+        if (node->number == 0 && !unit_.unit.temperature)
+            return Written{0, unit_}; // the same in every unit
         field.report(
             Diagnostic{"unit-missing",
                        {},
@@ -99,7 +98,7 @@ std::optional<InputNumbers::Written> InputNumbers::written(const Reader& field) 
         return std::nullopt;
     }
     if (!is_string(field)) {
-        field.string(); // says what it should be
+        field.any_quantity(); // says what it should be
         return std::nullopt;
     }
     Written result;
@@ -130,7 +129,10 @@ bool InputNumbers::fits(const Written& number, const Reader& field, bool differe
     if (!unit_.known || !number.unit.known)
         return unit_.known == number.unit.known && own.spelling == found.spelling
                    ? true
-                   : refuse("a unit that is not known is only carried: write it alike everywhere");
+                   : refuse(
+                         fmt::format("the unit {} is not known, and only carried by its spelling: "
+                                     "write it alike everywhere",
+                                     in_quotes(unit_.known ? found.spelling : own.spelling)));
     if (own.dimension != found.dimension)
         return refuse({});
     // A bare spread beside °C is a difference already.

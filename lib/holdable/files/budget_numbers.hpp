@@ -17,10 +17,10 @@
 
 namespace holdable {
 
-/// Units met that are not known, each remarked upon once.
+/// Units met that are not known. One that is near a known one is remarked upon, once.
 class UnknownUnits {
   public:
-    /// The unit of that spelling; an unknown one becomes a note.
+    /// The unit of that spelling, known or not.
     /// @throws InputError [unit-refused, unit-syntax]
     propagate::BudgetUnit unit(std::string_view spelling, const Reader& field);
 
@@ -40,7 +40,7 @@ std::optional<propagate::BudgetUnit> unit_of_quantities(const Reader& item, Unkn
 class InputNumbers {
   public:
     /// @param unit of the input
-    /// @param bare unit of bare numbers; none: they are refused [unit-missing]
+    /// @param bare unit of bare numbers; none: they are refused, but for 0 [unit-missing]
     InputNumbers(propagate::BudgetUnit unit,
                  std::optional<propagate::BudgetUnit> bare,
                  UnknownUnits& units)

@@ -276,28 +276,29 @@ class BudgetReader {
         if (const auto source = file_.find("source"))
             budget_.source = source->string();
         if (const auto coverage = file_.find("coverage")) {
-            budget_.coverage = coverage->quantity(Measure::number);
-            place("/coverage", *coverage);
+            double p = 0;
+            if (sound(file_, [&] { p = coverage->quantity(Measure::number); })) {
+                budget_.coverage = p;
+                place("/coverage", *coverage);
+            }
         }
-        const bool inputs_right = sound(file_, [&] {
-            for (const Reader& item : file_.at("inputs").members())
-                read_input(item);
-        });
+        const auto before = file_.faults();
+        for (const Reader& item : file_.at("inputs").members())
+            read_input(item);
         if (const auto correlations = file_.find("correlations"))
             for (const Reader& item : correlations->elements())
                 read_correlation(item);
         if (const auto steps = file_.find("steps"))
             for (const Reader& item : steps->members()) {
-                budget_.steps.push_back({item.name(), item.string()});
                 place("/steps/" + item.name(), item);
+                budget_.steps.push_back({item.name(), read_formula(item)});
             }
         const auto outputs = file_.at("outputs");
-        place("/outputs", outputs);
-        const bool outputs_right = sound(file_, [&] {
-            for (const Reader& item : outputs.members())
-                read_output(item);
-        });
-        compile(inputs_right && outputs_right);
+        if (outputs.node() != nullptr && outputs.node()->kind == Node::Kind::object)
+            place("/outputs", outputs);
+        for (const Reader& item : outputs.members())
+            read_output(item);
+        compile(file_.faults() == before);
         file_.finish();
         budget_.notes = units_.notes();
         budget_.notes.insert(budget_.notes.end(), notes_.begin(), notes_.end());
@@ -370,13 +371,14 @@ class BudgetReader {
                     BudgetInput& input) {
         const auto parts = item.at("parts").elements();
         std::vector<std::optional<BudgetUnit>> part_units;
-        for (const Reader& part : parts) {
+        part_units.reserve(parts.size());
+        for (const Reader& part : parts)
             part_units.push_back(read_unit(part));
-            if (!unit)
-                unit = part_units.back();
-            if (!unit)
-                unit = unit_of_quantities(part, units_);
-        }
+        // A part that says where the input lies comes before one that is a spread only.
+        for (const bool any : {false, true})
+            for (std::size_t k = 0; k < parts.size() && !unit; ++k)
+                if (any || has_place(parts[k]))
+                    unit = part_units[k] ? part_units[k] : unit_of_quantities(parts[k], units_);
         input.unit = unit.value_or(BudgetUnit{});
         const auto own = numbers(bare, unit);
         std::optional<Evidence> evidence;
@@ -443,13 +445,19 @@ class BudgetReader {
             }
     }
 
+    /// A formula; a stand-in without fault where there is none.
+    static std::string read_formula(const Reader& field) {
+        auto formula = field.string();
+        return field.node() != nullptr && field.node()->kind == Node::Kind::string ? formula : "0";
+    }
+
     void read_output(const Reader& item) {
         const auto formula = item.at("formula");
         const std::string pointer = "/outputs/" + item.name();
         place(pointer, item);
         place(pointer + "/formula", formula);
         budget_.outputs.push_back(
-            {item.name(), formula.string(), read_unit(item).value_or(BudgetUnit{})});
+            {item.name(), read_formula(formula), read_unit(item).value_or(BudgetUnit{})});
     }
 
     /// Reports what the budget as a whole is refused for. Where inputs are wrong, their units and
@@ -464,10 +472,13 @@ class BudgetReader {
                 if (!sound && (id == "formula-dimension" || id == "distribution-parameter" ||
                                id == "formula-value"))
                     continue;
-                const auto at = places_.find(diagnostic.location.pointer);
+                const auto found = places_.find(diagnostic.location.pointer);
+                if (found == places_.end())
+                    continue; // what should stand there was missed already
+                const auto place = found->second.location();
                 // One entry of several names is many pairs.
-                if (at != places_.end() && said.insert(at->first + diagnostic.message).second)
-                    at->second.report(diagnostic);
+                if (said.insert(place.pointer + diagnostic.message).second)
+                    found->second.report(diagnostic);
             }
         }
     }

@@ -10,7 +10,7 @@
 namespace holdable {
 
 /// Reads a budget and compiles its formulas once, so that they are right. Units that are not known
-/// are carried by their spelling, with a note; so are readings that look doubtful.
+/// are carried by their spelling; what looks doubtful becomes a note.
 /// @param file name of the file in diagnostics and notes
 /// @return a budget that passes `propagate::compile`
 /// @throws InputError with everything wrong, in the order of the file: [budget-limits,

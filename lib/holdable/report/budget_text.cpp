@@ -106,10 +106,14 @@ std::string repeated(std::string_view sign, std::size_t count) {
     return text;
 }
 
-/// A row of a table whose first cell may take several lines.
-void row(Page& page, std::string_view first, std::size_t width, std::string_view rest) {
-    for (const auto& part : wrapped(first, width)) {
-        page.row("  " + fitted(part, width) + std::string(rest));
+/// A row of a table whose first cell may take several lines, begun `indent` columns to the right.
+void row(Page& page,
+         std::string_view first,
+         std::size_t width,
+         std::string_view rest,
+         std::size_t indent = 0) {
+    for (const auto& part : wrapped(first, width - indent)) {
+        page.row(std::string(2 + indent, ' ') + fitted(part, width - indent) + std::string(rest));
         rest = {};
     }
 }
@@ -121,7 +125,7 @@ std::string input_cells(std::string_view value,
                         std::string_view unit,
                         std::string_view dof,
                         std::string_view evidence) {
-    return fitted_right(value, 14) + fitted_right(standard, 10) + " " + fitted(unit, 8) +
+    return fitted_right(value, 13) + fitted_right(standard, 10) + " " + fitted(unit, 8) +
            fitted_right(dof, 5) + "  " + std::string(evidence);
 }
 
@@ -145,13 +149,14 @@ void inputs_table(Page& page, const Budget& budget) {
         for (const auto& part : input.parts) {
             const double own = input.unit.difference(stats::standard_uncertainty(part.law));
             row(page,
-                "  " + (part.meaning.empty() ? std::string("part") : part.meaning),
+                part.meaning.empty() ? "part" : part.meaning,
                 input_width,
                 input_cells("",
                             own > 0 ? placed(own, last_place(own, 2)) : "0",
                             "",
                             dof_words(stats::degrees_of_freedom(part.law)),
-                            word(part.evidence)));
+                            word(part.evidence)),
+                2);
         }
     }
 }
@@ -207,8 +212,10 @@ void result(Page& page, const BudgetAnswer& answer, std::size_t k) {
     page.beside("Agreement", agreement_words(answer.agreement[k], gum, mc));
 }
 
-std::string share_words(double share) {
-    return fmt::format("{:.{}f} %", 100 * share, std::abs(share) >= 0.0995 ? 0 : 1);
+std::string share_words(double share, bool sign = false) {
+    const int decimals = std::abs(share) >= 0.0995 ? 0 : 1;
+    return sign ? fmt::format("{:+.{}f} %", 100 * share, decimals)
+                : fmt::format("{:.{}f} %", 100 * share, decimals);
 }
 
 void contributions(Page& page, const Budget& budget, const GumOutput& out) {
@@ -260,7 +267,7 @@ void contributions(Page& page, const Budget& budget, const GumOutput& out) {
         row(page,
             "inputs that vary together",
             width,
-            cells("", fmt::format("{:+.0f} %", 100 * out.correlation_share), "", ""));
+            cells("", share_words(out.correlation_share, true), "", ""));
 }
 
 void correlations(Page& page, const BudgetAnswer& answer) {
