@@ -297,7 +297,7 @@ const Changed cases[] = {
      "    at /inputs/a/expanded\n"
      "    hint: add \"k\": 2 as the certificate states it, or \"confidence\": 0.95"},
     {{{"\"standard\": \"5 µm\"", "\"expanded\": \"5 µm\", \"confidence\": 95"}},
-     "f:4:80: error: 95 is out of range: it must be more than 0 and less than 1 [value-range]\n"
+     "f:4:80: error: 95 is out of range: it must be at least 0.01 and less than 1 [value-range]\n"
      "    at /inputs/a/confidence"},
     {{{"\"standard\": \"5 µm\"", "\"expanded\": \"5 µm\", \"confidence\": 0.95, \"k\": 2"}},
      "f:4:10: error: \"k\" and \"confidence\" both stand here [given-twice]\n"
@@ -322,8 +322,16 @@ const Changed cases[] = {
      "f:4:20: error: expected a number with its unit, as in \"12 µm\", found true [field-kind]\n"
      "    at /inputs/a/value"},
     {{{"\"dof\": 8", "\"dof\": 0"}},
-     "f:4:73: error: 0 is out of range: it must be more than 0 [value-range]\n"
+     "f:4:73: error: 0 is out of range: it must be at least 0.5 [value-range]\n"
      "    at /inputs/a/dof"},
+    {{{"\"dof\": 8", "\"doubt\": 2"}},
+     "f:4:75: error: 2 is out of range: it must be at least 1e-06 and at most 1 [value-range]\n"
+     "    at /inputs/a/doubt"},
+    {{{"\"value\": \"2 mm\", \"kind\": \"normal\", \"standard\": \"5 µm\", \"dof\": 8",
+       "\"kind\": \"gamma\", \"mean\": \"2 mm\", \"standard\": \"5 nm\""}},
+     "f:4:56: error: out of range: the mean is 4e+05 times the standard deviation [value-range]\n"
+     "    at /inputs/a/standard\n"
+     "    hint: it must be 0.01 to 1000 times"},
     {{{"\"dof\": 8", "\"doubt\": \"25 %\", \"evidence\": \"hearsay\""}},
      "f:4:95: error: unknown word \"hearsay\" [word-unknown]\n"
      "    at /inputs/a/evidence\n"

@@ -174,6 +174,9 @@ BOOST_AUTO_TEST_CASE(the_result_in_one_line) {
     out.expanded = 2.11e-15;
     BOOST_TEST(budget_sentence(out, 0.95) ==
                "y = 1.2346e-12, U = 2.2e-15 (k = 1.96, ν_eff = ∞, 95 %)");
+    out.value = 999999999999999; // a carry must not need a 16th digit
+    out.expanded = 21;
+    BOOST_TEST(budget_sentence(out, 0.95) == "y = 1e+15, U = 21 (k = 1.96, ν_eff = ∞, 95 %)");
     out.value = 3;
     out.expanded = 0;
     BOOST_TEST(budget_sentence(out, 0.95) == "y = 3, U = 0 (k = 1.96, ν_eff = ∞, 95 %)");

@@ -7,7 +7,9 @@
 #include "holdable/propagate/gum.hpp"
 #include "holdable/propagate/monte_carlo.hpp"
 
+#include <cstdint>
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace holdable {

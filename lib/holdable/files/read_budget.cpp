@@ -25,6 +25,13 @@ using propagate::BudgetUnit;
 
 constexpr double middle_slack = 1e-9; // of the width: rounding of decimals
 
+// Beyond these nobody knows what he says, and quantiles leave the range of a double.
+constexpr Range some_dof = {.low = 0.5};
+constexpr Range some_doubt = {.low = 1e-6, .high = 1};
+constexpr Range some_confidence = {.low = 0.01, .high = 1, .high_open = true};
+constexpr double least_shape = 0.01; // mean over standard deviation of a gamma law
+constexpr double most_shape = 1000;
+
 enum class Kind {
     fixed,
     normal,
@@ -73,10 +80,10 @@ std::optional<double> read_dof(const Reader& item) {
     if (dof && doubt)
         given_twice(item, "dof", "doubt");
     if (dof)
-        if (const double nu = dof->number(Range::positive()); nu > 0)
+        if (const double nu = dof->number(some_dof); nu > 0)
             return nu;
     if (doubt)
-        if (const double part = doubt->quantity(Measure::number, Range::positive()); part > 0)
+        if (const double part = doubt->quantity(Measure::number, some_doubt); part > 0)
             return propagate::degrees_of_freedom_of_doubt(part);
     return std::nullopt;
 }
@@ -100,7 +107,7 @@ class LawReader {
         case Kind::student: {
             const double mean = value();
             const double scale = numbers_.spread(item_.at("scale"), value_);
-            const double nu = item_.at("dof").number(Range::positive());
+            const double nu = item_.at("dof").number(some_dof);
             return Student{mean, scale, nu > 0 ? nu : 1};
         }
         case Kind::rectangular:
@@ -122,9 +129,7 @@ class LawReader {
         case Kind::exponential:
             return Exponential{numbers_.positive(item_.at("mean")), read_dof(item_)};
         case Kind::gamma:
-            return Gamma{numbers_.positive(item_.at("mean")),
-                         numbers_.positive(item_.at("standard")),
-                         read_dof(item_)};
+            return gamma();
         case Kind::readings:
             return readings();
         }
@@ -171,7 +176,7 @@ class LawReader {
         if (k) {
             factor = k->number(Range::positive());
         } else if (confidence) {
-            const double p = confidence->quantity(Measure::number, Range::open(0, 1));
+            const double p = confidence->quantity(Measure::number, some_confidence);
             if (p > 0)
                 factor = propagate::coverage_factor(p, dof);
         } else {
@@ -234,6 +239,26 @@ class LawReader {
         }
         value_ = middle;
         return {middle, (high - low) / 2};
+    }
+
+    stats::Distribution gamma() {
+        stats::Gamma law;
+        const auto standard = item_.at("standard");
+        const bool whole = sound(item_, [&] {
+            law.mean = numbers_.positive(item_.at("mean"));
+            law.standard = numbers_.positive(standard);
+        });
+        const double ratio = law.mean / law.standard;
+        if (whole && !(least_shape <= ratio && ratio <= most_shape)) {
+            standard.report(Diagnostic{
+                "value-range",
+                {},
+                fmt::format("out of range: the mean is {:.4g} times the standard deviation", ratio),
+                fmt::format("it must be {} to {} times", least_shape, most_shape)});
+            return stats::Gamma{};
+        }
+        law.dof = read_dof(item_);
+        return law;
     }
 
     stats::Distribution readings() {
@@ -412,7 +437,7 @@ class BudgetReader {
             }
             input.parts.push_back(std::move(part));
         }
-        if (!placed)
+        if (!placed && !parts.empty())
             item.at("value", "or one among the parts");
     }
 

@@ -20,7 +20,7 @@ using namespace propagate;
 constexpr std::size_t margin = 12;
 constexpr std::size_t bar_width = 20;   // columns of a share of 100 %
 constexpr double least_share = 0.00005; // prints as 0.01 %
-constexpr int widest = 15;              // significant digits of a double
+constexpr int most_digits = 14;         // of a double, with room for a carry
 
 /// The power of ten of the first digit.
 int first_place(double x) {
@@ -36,8 +36,8 @@ std::string plain(double x) {
 /// x to the place, with a power of ten where plain digits would be too many.
 std::string placed(double x, int place, Rounding rounding = Rounding::nearest) {
     const int top = std::max(first_place(x), place);
-    if (top - place >= widest)
-        return fmt::format("{:.{}g}", x, widest);
+    if (top - place >= most_digits)
+        return fmt::format("{:.{}g}", x, most_digits);
     if (place >= -9 && top < 9)
         return to_place(x, place, rounding);
     if (x == 0)
