@@ -18,6 +18,8 @@ int main(int argc, char** argv) {
     int status = 0;
     holdable::cli::setup_answer(app, status);
     holdable::cli::setup_machine(app, status);
+    holdable::cli::setup_budget(app, status);
+    holdable::cli::setup_proofread(app, status);
     holdable::cli::setup_units(app, status);
     const auto verbs = app.get_subcommands([](const CLI::App*) { return true; });
     if (argc > 1 && argv[1][0] != '-' &&

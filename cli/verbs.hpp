@@ -9,8 +9,14 @@ namespace holdable::cli {
 /// `holdable answer`: can we hold these callouts?
 void setup_answer(CLI::App& app, int& status);
 
+/// `holdable budget`: any uncertainty budget.
+void setup_budget(CLI::App& app, int& status);
+
 /// `holdable machine`: what the readings say about the machine.
 void setup_machine(CLI::App& app, int& status);
+
+/// `holdable proofread`: are the files right? Nothing is computed.
+void setup_proofread(CLI::App& app, int& status);
 
 /// `holdable units`: what may be written, and conversions.
 void setup_units(CLI::App& app, int& status);

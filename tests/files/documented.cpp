@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 // The page docs/files.md and the two schemas against the reader: every example of the page is read,
 // every file that is read fits its schema, what lacks a key or has one too many does not, and every
-// key of a schema stands on the page. The schema is applied by the few keywords it uses, written
-// here from the text of JSON Schema 2020-12; another keyword fails the test. Everything is exact.
+// key of a schema stands on the page. The schema is applied by files/schema.hpp. Everything is
+// exact.
+#include "files/schema.hpp"
 #include "files/shop_text.hpp"
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
@@ -20,133 +21,10 @@ namespace {
 
 const Date day = parse_date("2025-05-01");
 
-const Node* find(const Node& object, std::string_view key) {
-    for (const Member& member : object.members)
-        if (member.key == key)
-            return &member.value;
-    return nullptr;
-}
-
-bool same(const Node& a, const Node& b) {
-    return a.kind == b.kind && a.text == b.text && a.boolean == b.boolean;
-}
-
-bool is_type(const Node& value, std::string_view type) {
-    using Kind = Node::Kind;
-    return (type == "object" && value.kind == Kind::object) ||
-           (type == "array" && value.kind == Kind::array) ||
-           (type == "string" && value.kind == Kind::string) ||
-           (type == "boolean" && value.kind == Kind::boolean) ||
-           ((type == "number" || type == "integer") && value.kind == Kind::number);
-}
-
-bool fits(const Node& value, const Node& schema, const Node& root);
-
-bool fits_object(const Node& value, const Node& schema, const Node& root) {
-    if (value.kind != Node::Kind::object)
-        return true;
-    if (const auto* required = find(schema, "required"))
-        for (const Node& key : required->elements)
-            if (find(value, key.text) == nullptr)
-                return false;
-    const auto* properties = find(schema, "properties");
-    return properties == nullptr ||
-           std::all_of(value.members.begin(), value.members.end(), [&](const Member& member) {
-               const auto* known = find(*properties, member.key);
-               return known != nullptr && fits(member.value, *known, root);
-           });
-}
-
-bool fits_keyword(const Node& value, const Member& keyword, const Node& schema, const Node& root) {
-    const auto& [key, place, wanted] = keyword;
-    const bool text = value.kind == Node::Kind::string;
-    const bool number = value.kind == Node::Kind::number;
-    const bool array = value.kind == Node::Kind::array;
-    if (key == "$ref") {
-        const std::string_view name = std::string_view(wanted.text).substr(8); // "#/$defs/"
-        return fits(value, *find(*find(root, "$defs"), name), root);
-    }
-    if (key == "type")
-        return wanted.kind == Node::Kind::string
-                   ? is_type(value, wanted.text)
-                   : std::any_of(wanted.elements.begin(), wanted.elements.end(), [&](auto& type) {
-                         return is_type(value, type.text);
-                     });
-    if (key == "const")
-        return same(value, wanted);
-    if (key == "enum")
-        return std::any_of(wanted.elements.begin(), wanted.elements.end(), [&](const Node& one) {
-            return same(value, one);
-        });
-    if (key == "oneOf")
-        return std::count_if(wanted.elements.begin(), wanted.elements.end(), [&](const Node& one) {
-                   return fits(value, one, root);
-               }) == 1;
-    if (key == "pattern")
-        return !text || std::regex_search(value.text, std::regex(wanted.text));
-    if (key == "minLength")
-        return !text || value.text.size() >= static_cast<std::size_t>(wanted.number);
-    if (key == "minimum")
-        return !number || value.number >= wanted.number;
-    if (key == "maximum")
-        return !number || value.number <= wanted.number;
-    if (key == "minItems")
-        return !array || value.elements.size() >= static_cast<std::size_t>(wanted.number);
-    if (key == "maxItems")
-        return !array || value.elements.size() <= static_cast<std::size_t>(wanted.number);
-    if (key == "items")
-        return std::all_of(value.elements.begin(), value.elements.end(), [&](const Node& one) {
-            return fits(one, wanted, root);
-        });
-    if (key == "properties")
-        return fits_object(value, schema, root);
-    if (key == "additionalProperties") {
-        BOOST_TEST(!wanted.boolean);
-        return true;
-    }
-    BOOST_TEST((key == "required" || key == "description" || key == "title" || key == "$schema" ||
-                key == "$defs"),
-               key);
-    return true;
-}
-
-bool fits(const Node& value, const Node& schema, const Node& root) {
-    return std::all_of(schema.members.begin(), schema.members.end(), [&](const Member& keyword) {
-        return fits_keyword(value, keyword, schema, root);
-    });
-}
-
-bool fits(const Node& value, const std::string& kind) {
-    const auto schema = tree("docs/" + kind + ".schema.json");
-    return fits(value, schema, schema);
-}
-
-/// The blocks of JSON on the page, in their order.
-std::vector<std::string> examples() {
-    const auto page = read_text(HOLDABLE_ROOT "/docs/files.md");
-    const std::string open = "```json\n";
-    std::vector<std::string> blocks;
-    for (auto at = page.find(open); at != std::string::npos; at = page.find(open, at)) {
-        at += open.size();
-        blocks.push_back(page.substr(at, page.find("```", at) - at));
-    }
-    return blocks;
-}
-
 /// What stands between the outer braces.
 std::string inside(const std::string& block) {
     const auto from = block.find('{') + 1;
     return block.substr(from, block.rfind('}') - from);
-}
-
-void keys_of(const Node& schema, std::vector<std::string>& keys) {
-    if (const auto* properties = find(schema, "properties"))
-        for (const Member& member : properties->members)
-            keys.push_back(member.key);
-    for (const Member& member : schema.members)
-        keys_of(member.value, keys);
-    for (const Node& element : schema.elements)
-        keys_of(element, keys);
 }
 
 } // namespace
@@ -154,7 +32,7 @@ void keys_of(const Node& schema, std::vector<std::string>& keys) {
 BOOST_AUTO_TEST_SUITE(documented_files)
 
 BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
-    const auto blocks = examples();
+    const auto blocks = examples("docs/files.md");
     BOOST_REQUIRE(blocks.size() == 9U);
     const auto &machine = blocks[0], &instruments = blocks[1], &readings = blocks[2];
     const auto &square = blocks[3], &level = blocks[4], &events = blocks[5];

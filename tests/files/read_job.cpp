@@ -274,7 +274,7 @@ const Changed cases[] = {
      "f:2:97: error: unknown key \"plus_minus\" [key-unknown]\n"
      "    at /process/drift/plus_minus\n"
      "    hint: known here: \"total\", \"evidence\", \"basis\"\n"
-     "f:2:166: error: \"5 µm\" is not a angle or slope, as in \"20 arcsec\" or \"0.0005 "
+     "f:2:166: error: \"5 µm\" is not an angle or slope, as in \"20 arcsec\" or \"0.0005 "
      "in/ft\" [unit-wrong]\n"
      "    at /process/seat/plus_minus\n"
      "    hint: a slope needs its length: write \"0.0005 in/ft\" or \"0.02 mm/300mm\""},

@@ -501,7 +501,7 @@ const Changed cases[] = {
      "    at /instruments/0/repeatability/readings\n"
      "    hint: write \"unit\" beside them, as in \"0.0001 in\" or \"µm\""},
     {{{"\"20 µm/m\"", "\"20 µm\""}},
-     "f:12:46: error: \"20 µm\" is not a angle or slope, as in \"20 arcsec\" or \"0.0005 "
+     "f:12:46: error: \"20 µm\" is not an angle or slope, as in \"20 arcsec\" or \"0.0005 "
      "in/ft\" [unit-wrong]\n"
      "    at /instruments/2/division\n"
      "    hint: a slope needs its length: write \"0.0005 in/ft\" or \"0.02 mm/300mm\""},
@@ -684,7 +684,7 @@ const Changed cases[] = {
      "f:19:72: error: \"0 µm\" is out of range: it must be more than 0 µm [value-range]\n"
      "    at /checks/0/settings/0/edge/unit"},
     {{{"\"unit\": \"division\"", "\"unit\": \"0.0005 in\""}},
-     "f:25:57: error: \"0.0005 in\" is not a angle or slope, as in \"20 arcsec\" or \"0.0005 "
+     "f:25:57: error: \"0.0005 in\" is not an angle or slope, as in \"20 arcsec\" or \"0.0005 "
      "in/ft\" [unit-wrong]\n"
      "    at /checks/1/unit\n"
      "    hint: a slope needs its length: write \"0.0005 in/ft\" or \"0.02 mm/300mm\""},

@@ -37,7 +37,10 @@ std::string to_string(const Diagnostic& d) {
     if (!d.location.pointer.empty())
         text += "\n    at " + one_line(d.location.pointer);
     if (!d.hint.empty())
-        text += "\n    hint: " + d.hint;
+        text += "\n    hint: ";
+    // Further lines stand below the first: a caret must meet its place.
+    for (const char c : d.hint)
+        text += c == '\n' ? std::string("\n          ") : std::string(1, c);
     return text;
 }
 

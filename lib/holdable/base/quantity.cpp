@@ -40,6 +40,8 @@ const std::vector<UnitRow> table = {
     {"length",      "cm",                    1e-2,           0, length_dim, si},
     {"length",      "µm um micron microns",  1e-6,           0, length_dim, si},
     {"length",      "nm",                    1e-9,           0, length_dim, si},
+    {"length",      "pm",                    1e-12,          0, length_dim, si},
+    {"length",      "km",                    1e3,            0, length_dim, si},
     {"length",      "in inch inches",        0.0254,         0, length_dim, exact_inch},
     {"length",      "ft foot feet",          0.3048,         0, length_dim, exact_inch},
     {"length",      "thou",                  2.54e-5,        0, length_dim, exact_inch},
@@ -69,6 +71,7 @@ const std::vector<UnitRow> table = {
     {"mass",        "kg",                    1,              0, mass_dim, si},
     {"mass",        "g",                     1e-3,           0, mass_dim, si},
     {"mass",        "mg",                    1e-6,           0, mass_dim, si},
+    {"mass",        "µg ug",                 1e-9,           0, mass_dim, si},
     {"mass",        "lb",                    0.45359237,     0, mass_dim, sp811},
     {"force",       "N",                     1,              0, force_dim, si},
     {"force",       "kN",                    1e3,            0, force_dim, si},
@@ -79,6 +82,7 @@ const std::vector<UnitRow> table = {
     {"other",       "Hz",                    1,              0, frequency_dim, si},
     {"other",       "kHz",                   1e3,            0, frequency_dim, si},
     {"other",       "MHz",                   1e6,            0, frequency_dim, si},
+    {"other",       "GHz",                   1e9,            0, frequency_dim, si},
     {"other",       "Pa",                    1,              0, pressure_dim, si},
     {"other",       "hPa",                   1e2,            0, pressure_dim, si},
     {"other",       "kPa",                   1e3,            0, pressure_dim, si},
@@ -86,19 +90,25 @@ const std::vector<UnitRow> table = {
     {"other",       "GPa",                   1e9,            0, pressure_dim, si},
     {"other",       "J",                     1,              0, energy_dim, si},
     {"other",       "W",                     1,              0, power_dim, si},
+    {"other",       "µW uW",                 1e-6,           0, power_dim, si},
     {"other",       "mW",                    1e-3,           0, power_dim, si},
     {"other",       "kW",                    1e3,            0, power_dim, si},
+    {"other",       "MW",                    1e6,            0, power_dim, si},
     {"other",       "A",                     1,              0, current_dim, si},
     {"other",       "mA",                    1e-3,           0, current_dim, si},
     {"other",       "µA uA",                 1e-6,           0, current_dim, si},
+    {"other",       "nA",                    1e-9,           0, current_dim, si},
     {"other",       "V",                     1,              0, voltage_dim, si},
     {"other",       "mV",                    1e-3,           0, voltage_dim, si},
     {"other",       "µV uV",                 1e-6,           0, voltage_dim, si},
+    {"other",       "nV",                    1e-9,           0, voltage_dim, si},
     {"other",       "kV",                    1e3,            0, voltage_dim, si},
     {"other",       "Ω ohm",                 1,              0, resistance_dim, si},
     {"other",       "mΩ mohm",               1e-3,           0, resistance_dim, si},
+    {"other",       "µΩ uohm",               1e-6,           0, resistance_dim, si},
     {"other",       "kΩ kohm",               1e3,            0, resistance_dim, si},
     {"other",       "MΩ Mohm",               1e6,            0, resistance_dim, si},
+    {"other",       "GΩ Gohm",               1e9,            0, resistance_dim, si},
 };
 
 // clang-format on
@@ -380,7 +390,7 @@ Unit parse_unit(std::string_view text) {
     return unit;
 }
 
-Quantity parse_quantity(std::string_view text) {
+SplitQuantity split_quantity(std::string_view text) {
     auto rest = trimmed(text);
     std::string ascii_minus;
     if (rest.starts_with("\u2212")) {
@@ -401,9 +411,14 @@ Quantity parse_quantity(std::string_view text) {
         throw InputError("unit-missing",
                          fmt::format("\"{}\" has no unit", text),
                          "add one, as in \"0.0002 in\", \"12 µm\", \"68 °F\"");
+    return {*number, std::string(rest)};
+}
+
+Quantity parse_quantity(std::string_view text) {
+    const auto split = split_quantity(text);
     Quantity quantity;
-    quantity.unit = parse_unit(rest);
-    quantity.value = *number * quantity.unit.factor + quantity.unit.offset;
+    quantity.unit = parse_unit(split.unit);
+    quantity.value = split.number * quantity.unit.factor + quantity.unit.offset;
     if (!std::isfinite(quantity.value))
         throw InputError("quantity-syntax", fmt::format("\"{}\" is out of range", text));
     if (quantity.unit.temperature && quantity.value < 0)
@@ -413,10 +428,13 @@ Quantity parse_quantity(std::string_view text) {
 
 double parse_as(Measure measure, std::string_view text) {
     const auto quantity = parse_quantity(text);
-    if (!matches(measure, quantity.unit))
+    if (!matches(measure, quantity.unit)) {
+        const auto wanted = describe(measure);
+        const bool vowel = std::string_view("aeiou").find(wanted.front()) != std::string_view::npos;
         throw InputError("unit-wrong",
-                         fmt::format("\"{}\" is not a {}", text, describe(measure)),
+                         fmt::format("\"{}\" is not {} {}", text, vowel ? "an" : "a", wanted),
                          wrong_unit_hint(measure, quantity.unit));
+    }
     return quantity.value;
 }
 

@@ -60,6 +60,15 @@ std::string describe(Measure measure);
 /// Reads a unit. @throws InputError [unit-unknown, unit-refused, unit-syntax]
 Unit parse_unit(std::string_view text);
 
+/// A number and the text of the unit behind it, as written.
+struct SplitQuantity {
+    double number = 0; ///< finite, in that unit
+    std::string unit;  ///< not empty; it may be no known unit
+};
+
+/// Takes a number from the text of its unit. @throws InputError [quantity-syntax, unit-missing]
+SplitQuantity split_quantity(std::string_view text);
+
 /// Reads a number followed by a unit.
 /// @throws InputError [quantity-syntax, unit-missing, unit-unknown, unit-refused, unit-syntax]
 Quantity parse_quantity(std::string_view text);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// Fields that machine and job files share: names, dates, evidence, places, ends of axes.
+/// Fields that several kinds of files share: names, dates, evidence, places, ends of axes.
 #pragma once
 
 #include "holdable/base/date.hpp"
@@ -29,7 +29,8 @@ inline constexpr Range some_height = {.low = 0, .high = 100};
 /// A flatness, a straightness, a resolution: never a millimetre (m).
 inline constexpr Range some_form = {.low = 0, .high = 1e-3, .low_open = true};
 
-/// Refuses a file whose key "holdable" does not say that kind [file-format].
+/// Stops at a file whose key "holdable" does not say that kind: what else is wrong with it would be
+/// every key it has. @throws InputError [file-format]
 void expect_format(const Reader& file, std::string_view format);
 
 /// Whether the file's key "units" says "inch"; without it, whether `sample` is written in inches.

@@ -75,8 +75,9 @@ struct Reader::Book {
     struct Asked {
         std::string pointer;
         std::vector<std::string> keys;
-        std::vector<std::string> missing; ///< those that must be there and are not
-        bool any = false;                 ///< all keys are known
+        /// Those that must be there and are not, each with its hint.
+        std::vector<std::pair<std::string, std::string>> missing;
+        bool any = false; ///< all keys are known
     };
 
     std::string file;
@@ -117,12 +118,12 @@ struct Reader::Book {
                            fmt::format("unknown key {}", in_quotes(member.key)),
                            near.empty() ? listed("known here:", known) : did_you_mean(near)});
         }
-        for (const auto& key : asked.missing)
+        for (const auto& [key, hint] : asked.missing)
             if (std::find(meant.begin(), meant.end(), key) == meant.end())
                 list.push_back(Diagnostic{"key-missing",
                                           at(object.place, asked.pointer),
                                           fmt::format("the key \"{}\" is missing", key),
-                                          ""});
+                                          hint});
     }
 };
 
@@ -138,13 +139,14 @@ bool Reader::has(std::string_view key) const {
     return find(key).has_value();
 }
 
-Reader Reader::at(std::string_view key) const {
+Reader Reader::at(std::string_view key, std::string_view hint) const {
     if (auto there = find(key))
         return *there;
     if (is(Node::Kind::object, "an object")) {
         auto& missing = book_->objects[node_].missing;
-        if (std::find(missing.begin(), missing.end(), key) == missing.end()) {
-            missing.emplace_back(key);
+        if (std::none_of(
+                missing.begin(), missing.end(), [&](const auto& m) { return m.first == key; })) {
+            missing.emplace_back(key, hint);
             ++book_->missing;
         }
     }

@@ -70,8 +70,8 @@ class Reader {
     /// Whether the object has that key, which is known from now on.
     bool has(std::string_view key) const;
 
-    /// The value of a key that must be there [key-missing].
-    Reader at(std::string_view key) const;
+    /// The value of a key that must be there [key-missing]. `hint` is what else could stand there.
+    Reader at(std::string_view key, std::string_view hint = {}) const;
 
     /// The value of a key that need not be there.
     std::optional<Reader> find(std::string_view key) const;

@@ -42,17 +42,25 @@ class Findings {
   public:
     void add(Diagnostic diagnostic) { found_.push_back(std::move(diagnostic)); }
 
-    /// Runs `f`; what it refuses is found at `pointer`.
+    /// Runs `f`; what it refuses is found at `pointer`. @return whether it refused nothing
     template <class F>
-    void gather(const std::string& pointer, F f) {
+    bool gather(const std::string& pointer, F f) {
         try {
             f();
+            return true;
         } catch (const InputError& error) {
             for (auto diagnostic : error.diagnostics()) {
                 diagnostic.location.pointer = pointer;
-                found_.push_back(std::move(diagnostic));
+                if (known_.count(diagnostic.message) == 0)
+                    found_.push_back(std::move(diagnostic));
             }
+            return false;
         }
+    }
+
+    /// There is no step of that name, and why has been said.
+    void without(const std::string& step) {
+        known_.insert(fmt::format("unknown name \"{}\"", step));
     }
 
     void raise() {
@@ -62,6 +70,7 @@ class Findings {
 
   private:
     std::vector<Diagnostic> found_;
+    std::set<std::string> known_; // messages that would only repeat others
 };
 
 Location at(std::string pointer) {
@@ -182,9 +191,10 @@ CompiledBudget compile(const Budget& budget) {
                                            : model::opaque_kind(input.unit.unit.spelling)});
     model::Compiler compiler(inputs);
     for (const auto& step : budget.steps)
-        findings.gather("/steps/" + step.name, [&] {
-            compiler.step(model::is_name(step.name) ? step.name : "_", step.formula);
-        });
+        if (!findings.gather("/steps/" + step.name, [&] {
+                compiler.step(model::is_name(step.name) ? step.name : "_", step.formula);
+            }))
+            findings.without(step.name);
     std::vector<std::string> notes;
     for (const auto& output : budget.outputs)
         findings.gather("/outputs/" + output.name + "/formula", [&] {

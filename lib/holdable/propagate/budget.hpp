@@ -78,6 +78,8 @@ struct Budget {
     std::vector<Correlation> correlations{};
     std::vector<Step> steps{};
     std::vector<BudgetOutput> outputs{};
+    std::vector<std::string>
+        notes{}; ///< remarks of whoever wrote it down; nothing computes with them
 };
 
 /// The formulas of a budget ready to run.
@@ -86,7 +88,7 @@ struct CompiledBudget {
     std::vector<std::string> notes; ///< units that are carried unchecked
 };
 
-/// Checks the budget and compiles its formulas.
+/// Checks the budget and compiles its formulas. What only hangs on a wrong step is not said again.
 /// @throws InputError with everything wrong, each at the JSON Pointer of `budget/1`: [budget-name,
 /// budget-empty, budget-coverage, budget-correlation, distribution-parameter, formula-…]
 CompiledBudget compile(const Budget& budget);

@@ -167,6 +167,20 @@ void note_asymmetry(const Problem& problem,
             out.unit.unit.spelling.empty() ? "" : out.unit.unit.spelling + " "));
 }
 
+/// @throws NumericError naming the output that has no value at the estimates
+void check_values(const Problem& problem) {
+    const auto& tape = problem.compiled.tape;
+    auto registers = problem.estimates;
+    registers.resize(tape.registers());
+    model::evaluate(tape, registers);
+    for (std::size_t k = 0; k < tape.outputs.size(); ++k)
+        if (!std::isfinite(registers[tape.outputs[k]]))
+            throw NumericError(fmt::format(
+                "{}: the formula has no value at the estimates (a division by zero, a root or "
+                "logarithm of a negative number, or an overflow); check the values of its inputs",
+                problem.budget.outputs[k].name));
+}
+
 GumOutput propagate_one(const Problem& problem,
                         std::size_t number,
                         Eigen::VectorXd& w,
@@ -258,6 +272,7 @@ double coverage_factor(double coverage, std::optional<double> nu) {
 
 GumResult gum(const Budget& budget) {
     const Problem problem(budget);
+    check_values(problem);
     const auto count = static_cast<Eigen::Index>(budget.outputs.size());
     Eigen::MatrixXd w(problem.u.size(), count);
     GumResult result;

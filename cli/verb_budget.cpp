@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/answer/budget.hpp"
+#include "holdable/files/document.hpp"
+#include "holdable/files/read_budget.hpp"
+#include "holdable/files/text.hpp"
+#include "holdable/report/budget_json.hpp"
+#include "holdable/report/budget_text.hpp"
+#include "inputs.hpp"
+#include "verbs.hpp"
+
+#include <cstdio>
+#include <memory>
+#include <string>
+
+namespace holdable::cli {
+namespace {
+
+struct BudgetVerb {
+    std::string file;
+    BudgetOptions options;
+    bool no_monte_carlo = false;
+    bool json = false;
+};
+
+void run(const BudgetVerb& verb) {
+    const auto budget = read_budget(parse_document(read_text(verb.file), verb.file), verb.file);
+    auto options = verb.options;
+    options.monte_carlo = !verb.no_monte_carlo;
+    const auto answer = [&] {
+        const Progress progress("simulating ...");
+        return evaluate(budget, options);
+    }();
+    const auto text = verb.json ? budget_json(answer) : budget_text(answer);
+    std::fputs(text.c_str(), stdout);
+}
+
+} // namespace
+
+void setup_budget(CLI::App& app, int&) {
+    auto verb = std::make_shared<BudgetVerb>();
+    auto* command = app.add_subcommand("budget", "any uncertainty budget");
+    command->footer("Example: holdable budget budget.json --coverage 0.99");
+    command->add_option("BUDGET", verb->file, "budget file, - for standard input")->required();
+    auto& options = verb->options;
+    command
+        ->add_option(
+            "--coverage", options.coverage, "probability of the intervals; else the file's")
+        ->check(CLI::Validator(
+            [](const std::string& text) {
+                double value = 0;
+                const bool fits = CLI::detail::lexical_cast(text, value) && value > 0 && value < 1;
+                return fits ? std::string() : std::string("must lie between 0 and 1, as 0.95");
+            },
+            "0 ... 1"));
+    command->add_option("--trials", options.run.trials, "this many; else until the digits are sure")
+        ->check(counted());
+    command->add_option("--seed", options.run.seed, "of the random numbers")->capture_default_str();
+    command->add_option("--threads", options.run.threads, "else all cores; changes no digit")
+        ->check(counted());
+    command
+        ->add_option(
+            "--digits", options.run.digits, "of the uncertainty that are to be sure and must agree")
+        ->check(CLI::Range(1, 2))
+        ->capture_default_str();
+    command->add_flag("--no-monte-carlo", verb->no_monte_carlo, "the GUM alone");
+    command->add_flag("--json", verb->json, "for programs: budget-result/1");
+    command->callback([verb] { run(*verb); });
+}
+
+} // namespace holdable::cli
