@@ -144,6 +144,8 @@ std::vector<Fix> fixes(const Computable& c,
                          after.smallest,
                          rule(after, o, disagreement).verdict});
     }
+    // What cannot be said for want of knowledge is helped by knowledge first.
+    const bool unknown = rule(promise, o, disagreement).verdict == Verdict::cant_say;
     int named = 0;
     for (const auto& share : promise.shares)
         if (!share.known && share.share > 0.05 && named < 2 &&
@@ -154,6 +156,9 @@ std::vector<Fix> fixes(const Computable& c,
                  std::nullopt});
             ++named;
         }
+    if (unknown && named > 0)
+        std::stable_partition(
+            found.begin(), found.end(), [](const Fix& fix) { return !fix.smallest_after; });
     return found;
 }
 
