@@ -6,6 +6,7 @@
 
 #include "examples.hpp"
 #include "holdable/base/error.hpp"
+#include "reference.hpp"
 
 #include <boost/test/unit_test.hpp>
 
@@ -226,6 +227,29 @@ BOOST_AUTO_TEST_CASE(coverage_factors) {
     CHECK_PRINTS(coverage_factor(0.95, 100), 1.984, 0.001);
     CHECK_PRINTS(coverage_factor(0.95, {}), 1.960, 0.001);
     BOOST_TEST(coverage_factor(0.95, 0.5) > coverage_factor(0.95, 1));
+}
+
+BOOST_AUTO_TEST_CASE(every_student_factor_of_the_guide) {
+    // GUM Table G.2 (tests/reference/student_factors.json), all 168 entries to their digits.
+    const auto table = reference::load("student_factors");
+    const double levels[] = {std::erf(std::sqrt(0.5)),
+                             0.90,
+                             0.95,
+                             std::erf(std::sqrt(2.0)),
+                             0.99,
+                             std::erf(std::sqrt(4.5))};
+    int seen = 0;
+    for (const auto& row : table["rows"])
+        for (std::size_t i = 0; i < 6; ++i) {
+            const double digit = std::pow(10, -row["decimals"][i].get<int>());
+            CHECK_PRINTS(coverage_factor(levels[i], row["nu"].get<double>()),
+                         row["t"][i].get<double>(),
+                         digit);
+            ++seen;
+        }
+    for (std::size_t i = 0; i < 6; ++i, ++seen)
+        CHECK_PRINTS(coverage_factor(levels[i], {}), table["infinity"][i].get<double>(), 0.001);
+    BOOST_TEST(seen == 168);
 }
 
 BOOST_AUTO_TEST_CASE(third_derivatives) {

@@ -68,6 +68,20 @@ BOOST_AUTO_TEST_CASE(sums_of_four) {
     check_interval(only(b, 1'000'000), -17.0158, 17.0158, 1e-4);
 }
 
+BOOST_AUTO_TEST_CASE(three_rectangles) {
+    // GUM G.2.3: factors 1.937 and 2.379 of σ = a (text), exact by the tail of the triple
+    // convolution, (3 − x)³/48.
+    Budget b = sum_of(3, Rectangular{0, 1});
+    for (const auto& [p, printed] : {std::pair{0.95, 1.937}, {0.99, 2.379}}) {
+        b.coverage = p;
+        const double exact = 3 - std::cbrt(24 * (1 - p));
+        BOOST_TEST(std::abs(exact - printed) < 0.0005);
+        const auto y = only(b, 1'000'000);
+        check_interval(y, -exact, exact, 0);
+        CHECK_NEAR(*y.standard, 1, 0, *y.standard_error);
+    }
+}
+
 BOOST_AUTO_TEST_CASE(comparison_loss) {
     // JCGM 101 9.4, Table 7 (r = 0), in 1e-6. The mean x1² + 2u² and u² = 4 x1² u² + 4 u⁴ by hand;
     // the shortest interval by numerical quadrature (printed: 0 to 150, 0 to 367, 1590 to 3543). It
