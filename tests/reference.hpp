@@ -21,6 +21,14 @@ inline nlohmann::json load(const std::string& name) {
     return nlohmann::json::parse(file);
 }
 
+/// The sets under a key of it, at least one.
+inline nlohmann::json sets(const std::string& name, const std::string& key) {
+    auto list = load(name).at(key);
+    if (!list.is_array() || list.empty())
+        throw std::runtime_error("no sets in reference file " + name);
+    return list;
+}
+
 inline std::vector<double> numbers(const nlohmann::json& list) {
     return list.get<std::vector<double>>();
 }

@@ -50,8 +50,7 @@ Groups groups_of(const nlohmann::json& set) {
 BOOST_AUTO_TEST_SUITE(analysis_of_variance)
 
 BOOST_AUTO_TEST_CASE(reference_datasets) {
-    const auto file = reference::load("analysis_of_variance");
-    for (const auto& set : file["one_way"]) {
+    for (const auto& set : reference::sets("analysis_of_variance", "one_way")) {
         const auto name = set["name"].get<std::string>();
         const OneWay a = one_way(groups_of(set));
         const double wanted = set["digits"].get<double>();
@@ -126,7 +125,7 @@ BOOST_AUTO_TEST_CASE(unequal_groups, *boost::unit_test::tolerance(1e-14)) {
 }
 
 BOOST_AUTO_TEST_CASE(gauge_studies) {
-    for (const auto& set : reference::load("analysis_of_variance")["two_way"]) {
+    for (const auto& set : reference::sets("analysis_of_variance", "two_way")) {
         const auto name = set["name"].get<std::string>();
         const TwoWay a =
             two_way({set["first"].get<std::size_t>(),

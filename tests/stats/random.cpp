@@ -86,7 +86,7 @@ BOOST_AUTO_TEST_CASE(a_draw_is_the_one_defined) {
 }
 
 BOOST_AUTO_TEST_CASE(draws_are_those_of_the_stored_table) {
-    for (const auto& row : reference::load("draws")["draws"]) {
+    for (const auto& row : reference::sets("draws", "draws")) {
         const auto whole = [&](const char* key) {
             return std::stoull(row[key].get<std::string>());
         };

@@ -69,7 +69,7 @@ bool has(const std::string& text, const std::string& word) {
 BOOST_AUTO_TEST_SUITE(regression)
 
 BOOST_AUTO_TEST_CASE(reference_datasets) {
-    for (const auto& set : reference::load("regression")["sets"]) {
+    for (const auto& set : reference::sets("regression", "sets")) {
         const auto name = set["name"].get<std::string>();
         const MatrixXd design = design_of(set);
         const LinearFit f = fit(design, vector(set["y"]), names(design.cols()));

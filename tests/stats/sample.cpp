@@ -66,7 +66,7 @@ BOOST_AUTO_TEST_CASE(moments_of_whole_numbers, *boost::unit_test::tolerance(1e-1
 }
 
 BOOST_AUTO_TEST_CASE(reference_datasets) {
-    for (const auto& set : reference::load("univariate")["sets"]) {
+    for (const auto& set : reference::sets("univariate", "sets")) {
         const auto name = set["name"].get<std::string>();
         std::vector<double> y;
         if (set.contains("y")) {
