@@ -61,8 +61,8 @@ double folded_quantile(double p, double mean, double standard) {
     // Below the root, where the function rises and bends down: Newton's steps never pass it.
     double t = m + stats::normal_quantile(p) * standard;
     for (int step = 0; step < 50; ++step) {
-        const double slope = (normal_density((t - m) / standard) + normal_density((t + m) / standard)) /
-                             standard;
+        const double slope =
+            (normal_density((t - m) / standard) + normal_density((t + m) / standard)) / standard;
         const double move = (p - folded_cdf(t, m, standard)) / slope;
         t += move;
         if (!(move > 1e-14 * t))
@@ -80,8 +80,8 @@ Inner::Inner(const Characteristic& characteristic,
       first_(stack.first[index]), count_(stack.first[index + 1] - stack.first[index]),
       two_sided_(characteristic.lower.has_value()) {
     middle_ = two_sided_ ? (characteristic.upper + *characteristic.lower) / 2 : 0;
-    tolerance_ = two_sided_ ? (characteristic.upper - *characteristic.lower) / 2
-                            : characteristic.upper;
+    tolerance_ =
+        two_sided_ ? (characteristic.upper - *characteristic.lower) / 2 : characteristic.upper;
     closed_ = reduction_ == Reduction::signed_value;
     std::vector<double> variance(stack.scales.size());
     std::vector<bool> acts(stack.scales.size());
@@ -126,9 +126,12 @@ double Inner::score(double t) const {
 
 double Inner::value(double score) const {
     switch (reduction_) {
-    case Reduction::signed_value: return score;
-    case Reduction::magnitude: return std::sqrt(score);
-    case Reduction::twice_worst: return 2 * std::sqrt(score);
+    case Reduction::signed_value:
+        return score;
+    case Reduction::magnitude:
+        return std::sqrt(score);
+    case Reduction::twice_worst:
+        return 2 * std::sqrt(score);
     }
     return score;
 }
@@ -231,11 +234,8 @@ double Inner::quantile_error(std::size_t k, double p) const {
     return high < 1 - 0.5 / n ? (value(quantile(k, high)) - centre + below) / 2 : below;
 }
 
-double Inner::add_gradient(std::size_t k,
-                           double p,
-                           double weight,
-                           Weights& weights,
-                           Eigen::VectorXd& scatter) const {
+double Inner::add_gradient(
+    std::size_t k, double p, double weight, Weights& weights, Eigen::VectorXd& scatter) const {
     const auto row = static_cast<Index>(k);
     if (closed_) {
         const double m = worlds_->shared(row, first_) - middle_ + shift_;
@@ -294,7 +294,8 @@ double Inner::add_gradient(std::size_t k,
         for (Index e = 0; e < count_; ++e) {
             d[e] = worlds_->shared(row, first_ + e) - middle_;
             for (const std::size_t s : scales_)
-                d[e] += worlds_->factor(row, static_cast<Index>(s)) * worlds_->own[s](j, first_ + e);
+                d[e] +=
+                    worlds_->factor(row, static_cast<Index>(s)) * worlds_->own[s](j, first_ + e);
         }
         const double x = value(all[static_cast<std::size_t>(j)]);
         mean += x / static_cast<double>(near.size());

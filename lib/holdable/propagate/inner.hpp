@@ -2,8 +2,9 @@
 /// The parts of one world as one characteristic sees them.
 ///
 /// The value x is |d − middle of the limits| of a signed value with two limits, d of one with an
-/// upper limit only, and otherwise the reduction of d. A part is good where x ≤ tolerance. In closed
-/// form where a signed value's part inputs are normal; else by the common draws of the parts.
+/// upper limit only, and otherwise the reduction of d. A part is good where x ≤ tolerance. In
+/// closed form where a signed value's part inputs are normal; else by the common draws of the
+/// parts.
 #pragma once
 
 #include "holdable/propagate/worlds.hpp"
@@ -66,6 +67,7 @@ class Inner {
 
   private:
     double standard(std::size_t k) const;
+
     std::size_t parts() const { return scales_.empty() ? 1 : worlds_->parts(); }
 
     std::span<double> scores(std::size_t k) const;

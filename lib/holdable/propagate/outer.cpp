@@ -53,8 +53,9 @@ class RankedWorlds {
             const std::size_t before = low - below_;
             const std::size_t after = left.size() - 1 - (high - below_);
             const bool cut_low = before >= after;
-            const double aim = cut_low ? 0.8 * static_cast<double>(before)
-                                       : static_cast<double>(left.size()) - 0.8 * static_cast<double>(after);
+            const double aim =
+                cut_low ? 0.8 * static_cast<double>(before)
+                        : static_cast<double>(left.size()) - 0.8 * static_cast<double>(after);
             const double pivot = sampled(left, aim / static_cast<double>(left.size()));
             std::vector<std::size_t> up_to, beyond;
             for (const std::size_t k : left)
@@ -140,8 +141,8 @@ Assured assured(const Inner& inner, std::size_t worlds, double p, double confide
     t.outer_error = (value(up) - value(down)) / 2;
     double sum = 0;
     for (std::size_t r = at - std::min(at, half); r <= at + half; ++r) {
-        const double z = (static_cast<double>(r) - static_cast<double>(at)) /
-                         (static_cast<double>(half) + 1);
+        const double z =
+            (static_cast<double>(r) - static_cast<double>(at)) / (static_cast<double>(half) + 1);
         t.window.emplace_back(ranked.world(r), 1 - z * z);
         sum += 1 - z * z;
     }
@@ -194,7 +195,8 @@ double next_part_limit(const Inner& inner,
     const double small = (inner.exact() ? 1e-9 : 1e-4) * scale;
     int kept = 0;
     for (int i = 0; i < 100 && b - a > small; ++i) {
-        const double inside = std::clamp((a * fb - b * fa) / (fb - fa), a + 0.4 * small, b - 0.4 * small);
+        const double inside =
+            std::clamp((a * fb - b * fa) / (fb - fa), a + 0.4 * small, b - 0.4 * small);
         const double x = i % 8 == 7 ? (a + b) / 2 : inside;
         const double fx = f(x);
         if (fx < 0) {

@@ -21,7 +21,7 @@ namespace {
 using namespace propagate;
 using Eigen::Index;
 
-constexpr double gamma_wanted = 0.005;  ///< standard error of γ that ends the sampling
+constexpr double gamma_wanted = 0.005;   ///< standard error of γ that ends the sampling
 constexpr double smallest_wanted = 0.01; ///< relative standard error of t that ends it
 constexpr double most_products = 6.4e7;  ///< worlds × parts at most
 constexpr double share_shown = 1e-3;     ///< smaller ones are left out
@@ -121,7 +121,9 @@ class Sampling {
 
     /// A verdict hangs on a γ within two standard errors of what it is compared with.
     bool near_threshold(const PromiseOptions& options) const {
-        const auto near = [&](const Chance& c) { return c.near(options.confidence) || c.near(0.5); };
+        const auto near = [&](const Chance& c) {
+            return c.near(options.confidence) || c.near(0.5);
+        };
         return std::any_of(stages.begin(), stages.end(), [&](const Stage& s) {
             return near(s.gamma) || near(s.gamma_sure);
         });
@@ -132,18 +134,18 @@ class Sampling {
         worlds *= static_cast<double>(size.worlds);
         parts *= static_cast<double>(size.parts);
         const auto most = static_cast<double>(options.most_worlds);
-        const bool exact = std::all_of(
-            inner.begin(), inner.end(), [](const Inner& i) { return i.exact(); });
+        const bool exact =
+            std::all_of(inner.begin(), inner.end(), [](const Inner& i) { return i.exact(); });
         worlds = std::max(std::min(worlds, most), static_cast<double>(size.worlds));
         parts = std::max(std::min(parts, most), static_cast<double>(size.parts));
         if (!exact && worlds * parts > most_products) {
             // Both give way alike, but neither shrinks.
             const double much = std::sqrt(worlds * parts / most_products);
             worlds = std::max(worlds / much, static_cast<double>(size.worlds));
-            parts = std::max(std::min(parts, most_products / worlds),
-                             static_cast<double>(size.parts));
-            worlds = std::max(std::min(worlds, most_products / parts),
-                              static_cast<double>(size.worlds));
+            parts =
+                std::max(std::min(parts, most_products / worlds), static_cast<double>(size.parts));
+            worlds =
+                std::max(std::min(worlds, most_products / parts), static_cast<double>(size.worlds));
         }
         return {static_cast<std::size_t>(worlds), static_cast<std::size_t>(parts)};
     }
@@ -175,12 +177,8 @@ std::vector<std::vector<Share>> shares(const PartModel& part,
             total[c] += weight * sampling.inner[c].add_gradient(
                                      k, options.parts, weight, weights, scatter[c]);
     });
-    const Eigen::MatrixXd by_element = contributions(stack,
-                                                     weights,
-                                                     options.seed,
-                                                     sampling.size.worlds,
-                                                     sampling.size.parts,
-                                                     options.threads);
+    const Eigen::MatrixXd by_element = contributions(
+        stack, weights, options.seed, sampling.size.worlds, sampling.size.parts, options.threads);
     std::vector<std::vector<Share>> all(n);
     for (std::size_t c = 0; c < n; ++c) {
         if (total[c] == 0)
@@ -270,8 +268,11 @@ PromiseResult promise(const PartModel& part, const PromiseOptions& options) {
     const auto at_least = [&](std::size_t count, double p, const char* what) {
         const double need = std::ceil(20 / (1 - p));
         if (need > static_cast<double>(options.most_worlds))
-            throw NumericError(fmt::format(
-                "{} of {} needs {} draws, more than the cap of {}", what, p, need, options.most_worlds));
+            throw NumericError(fmt::format("{} of {} needs {} draws, more than the cap of {}",
+                                           what,
+                                           p,
+                                           need,
+                                           options.most_worlds));
         return std::max(count, static_cast<std::size_t>(need));
     };
     Size size{at_least(options.worlds, options.confidence, "a confidence"),
@@ -301,7 +302,7 @@ PromiseResult promise(const PartModel& part, const PromiseOptions& options) {
         p.name = part.characteristics[c].name;
         p.smallest = stage.smallest.value;
         p.smallest_error = stage.smallest.error();
-        const Assured wide = 
+        const Assured wide =
             assured(sampling->inner[c], sampling->size.worlds, 0.9973, options.confidence);
         p.smallest_9973 = wide.value;
         p.smallest_9973_error = wide.error();

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: MIT
 /// What can be promised of parts not yet cut (docs/theory.md, 6).
 ///
-/// Every characteristic of a part is reduced from a few signed numbers, d = known + effect · ξ, with
-/// ξ the elementary inputs. Inputs shared by the whole job (and, for a promise over one set-up, by
-/// the set-up and the tool) are knowledge k: drawn once for a world of parts. The others are drawn
-/// for every part. Y(k) is the yield in one such world. Two numbers, never confused: the chance that
-/// the next part is good, which is the mean of Y, and the yield that is assured with confidence C,
-/// its (1 - C)-quantile. The smallest tolerance t(P, C) is the C-quantile over knowledge of the
-/// P-quantile over parts.
+/// Every characteristic of a part is reduced from a few signed numbers, d = known + effect · ξ,
+/// with ξ the elementary inputs. Inputs shared by the whole job (and, for a promise over one
+/// set-up, by the set-up and the tool) are knowledge k: drawn once for a world of parts. The others
+/// are drawn for every part. Y(k) is the yield in one such world. Two numbers, never confused: the
+/// chance that the next part is good, which is the mean of Y, and the yield that is assured with
+/// confidence C, its (1 - C)-quantile. The smallest tolerance t(P, C) is the C-quantile over
+/// knowledge of the P-quantile over parts.
 ///
 /// All characteristics see the same draws, and the parts of every world are the same draws too, so
 /// that results compare.
@@ -56,10 +56,10 @@ struct PromiseOptions {
     int quantity = 1;            ///< parts of the batch, ≥ 1
     bool several_setups = false; ///< set-up and tool are drawn anew for each part
     std::uint64_t seed = 1;
-    std::size_t worlds = 2000;        ///< knowledge draws to begin with
+    std::size_t worlds = 2000;         ///< knowledge draws to begin with
     std::size_t parts_in_world = 1000; ///< part draws to begin with, common to all worlds
-    std::size_t most_worlds = 32000;  ///< cap on knowledge draws
-    unsigned threads = 0;             ///< 0 = all cores; changes no digit
+    std::size_t most_worlds = 32000;   ///< cap on knowledge draws
+    unsigned threads = 0;              ///< 0 = all cores; changes no digit
 };
 
 /// One line of "what limits it".
@@ -68,29 +68,29 @@ struct Share {
     std::string meaning; ///< shop words
     double share = 0;    ///< (∂t/∂ln scale)/t; all shares and known errors sum to 1
     Evidence evidence = Evidence::measured;
-    bool known = false;  ///< a known error, which adds with its sign
+    bool known = false; ///< a known error, which adds with its sign
     Sharing sharing = Sharing::job;
 };
 
 /// What can be promised of one characteristic.
 struct Promise {
     std::string name;
-    double smallest = 0;                ///< t(P, C): half-width if signed, upper limit if not (m)
-    double smallest_error = 0;          ///< its standard error (m)
-    double smallest_9973 = 0;           ///< t(0.9973, C) (m)
-    double smallest_9973_error = 0;     ///< its standard error (m)
-    double next_part = 0;               ///< chance that the next part is good = expected yield
-    double assured_yield = 0;           ///< Y with confidence C
-    double gamma = 0;                   ///< share of worlds with Y ≥ P
-    double gamma_error = 0;             ///< its standard error
-    double gamma_without_guesses = 0;   ///< the same, assumed and typical inputs at their mean
+    double smallest = 0;              ///< t(P, C): half-width if signed, upper limit if not (m)
+    double smallest_error = 0;        ///< its standard error (m)
+    double smallest_9973 = 0;         ///< t(0.9973, C) (m)
+    double smallest_9973_error = 0;   ///< its standard error (m)
+    double next_part = 0;             ///< chance that the next part is good = expected yield
+    double assured_yield = 0;         ///< Y with confidence C
+    double gamma = 0;                 ///< share of worlds with Y ≥ P
+    double gamma_error = 0;           ///< its standard error
+    double gamma_without_guesses = 0; ///< the same, assumed and typical inputs at their mean
     double gamma_without_guesses_error = 0; ///< its standard error
-    double next_part_limit = 0;         ///< P-quantile of the next part's value (or |value|) (m)
-    double first_order_limit = 0;       ///< the same by first-order propagation (m)
-    bool first_order_applies = true;    ///< value at the estimate at least 2u (always if signed)
-    double known_value = 0;             ///< value with every input at its mean (m)
-    double standard_uncertainty = 0;    ///< first-order u of the next part's value (m)
-    std::vector<Share> shares;          ///< largest first; |share| below 0.1 % left out
+    double next_part_limit = 0;      ///< P-quantile of the next part's value (or |value|) (m)
+    double first_order_limit = 0;    ///< the same by first-order propagation (m)
+    bool first_order_applies = true; ///< value at the estimate at least 2u (always if signed)
+    double known_value = 0;          ///< value with every input at its mean (m)
+    double standard_uncertainty = 0; ///< first-order u of the next part's value (m)
+    std::vector<Share> shares;       ///< largest first; |share| below 0.1 % left out
 };
 
 /// What can be promised of the part as a whole.
