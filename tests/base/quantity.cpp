@@ -43,6 +43,7 @@ const Accepted accepted[] = {
     {Measure::length, "75 nm", 75e-9},
     {Measure::length, "3 pm", 3e-12},
     {Measure::length, "2 km", 2e3},
+    {Measure::length, "0.0005 in", 0.0127e-3},
     {Measure::angle, "0.0005 in/ft", 0.0005 / 12},
     {Measure::angle, "0.0008 in/12in", 0.0008 / 12},
     {Measure::angle, "0.02 mm/300mm", 0.02 / 300},

@@ -58,6 +58,33 @@ BOOST_AUTO_TEST_CASE(verdicts) {
     BOOST_TEST(std::abs(mixed.difference.high - 2.876) < 0.05); // 19.8915 - 17.0158
 }
 
+BOOST_AUTO_TEST_CASE(a_verdict_within_its_own_errors_is_not_certain) {
+    // By hand, u = 1.0 and δ = 0.05: a difference d at one end with standard error e is certain
+    // where d + 2e ≤ δ or d − 2e > δ.
+    const struct {
+        double difference, error;
+        bool valid, certain;
+    } rows[] = {{0.04, 0.004, true, true},
+                {0.04, 0.006, true, false},
+                {0.08, 0.014, false, true},
+                {0.08, 0.016, false, false}};
+
+    for (const auto& row : rows)
+        for (const bool low : {true, false}) {
+            GumOutput first;
+            first.standard = 1;
+            first.interval = {-2, 2};
+            MonteCarloOutput second;
+            second.standard = 1;
+            second.interval = first.interval;
+            (low ? second.interval.low : second.interval.high) += row.difference;
+            (low ? second.interval_error.low : second.interval_error.high) = row.error;
+            const auto a = agreement(first, second, 2);
+            BOOST_TEST(a.gum_valid == row.valid);
+            BOOST_TEST(a.certain == row.certain, row.difference << " +- " << row.error);
+        }
+}
+
 BOOST_AUTO_TEST_CASE(where_first_order_fails) {
     // JCGM 101 9.4: x1² + x2² at 0 has no first-order uncertainty.
     const auto flat = compared(

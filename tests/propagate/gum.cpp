@@ -6,6 +6,7 @@
 
 #include "examples.hpp"
 #include "holdable/base/error.hpp"
+#include "reference.hpp"
 
 #include <boost/test/unit_test.hpp>
 
@@ -228,6 +229,29 @@ BOOST_AUTO_TEST_CASE(coverage_factors) {
     BOOST_TEST(coverage_factor(0.95, 0.5) > coverage_factor(0.95, 1));
 }
 
+BOOST_AUTO_TEST_CASE(every_student_factor_of_the_guide) {
+    // GUM Table G.2 (tests/reference/student_factors.json), all 168 entries to their digits.
+    const auto table = reference::load("student_factors");
+    const double levels[] = {std::erf(std::sqrt(0.5)),
+                             0.90,
+                             0.95,
+                             std::erf(std::sqrt(2.0)),
+                             0.99,
+                             std::erf(std::sqrt(4.5))};
+    int seen = 0;
+    for (const auto& row : table["rows"])
+        for (std::size_t i = 0; i < 6; ++i) {
+            const double digit = std::pow(10, -row["decimals"][i].get<int>());
+            CHECK_PRINTS(coverage_factor(levels[i], row["nu"].get<double>()),
+                         row["t"][i].get<double>(),
+                         digit);
+            ++seen;
+        }
+    for (std::size_t i = 0; i < 6; ++i, ++seen)
+        CHECK_PRINTS(coverage_factor(levels[i], {}), table["infinity"][i].get<double>(), 0.001);
+    BOOST_TEST(seen == 168);
+}
+
 BOOST_AUTO_TEST_CASE(third_derivatives) {
     // sin x at 0: f_1 f_111 u⁴ = -u⁴; so u² - u⁴. By hand; exact variance (1 - exp(-2u²))/2 agrees
     // to that order.
@@ -238,6 +262,25 @@ BOOST_AUTO_TEST_CASE(third_derivatives) {
         only(budget({input("x1", Normal{3, 0.5}), input("x2", Normal{2, 0.4})}, "x1*x2"));
     BOOST_TEST(std::pow(p.second_order_standard.value(), 2) == 4 * 0.25 + 9 * 0.16 + 0.25 * 0.16,
                tt::tolerance(1e-12));
+}
+
+BOOST_AUTO_TEST_CASE(mixed_third_derivatives) {
+    // x1 x2² at (3, 2) with normal inputs has the variance (a² + u1²)(b⁴ + 6b²u2² + 3u2⁴) −
+    // a²(b² + u2²)², of which the orders 2 and 4 are b⁴u1² + 4a²b²u2² + 2a²u2⁴ + 6b²u1²u2².
+    const auto y =
+        only(budget({input("x1", Normal{3, 0.5}), input("x2", Normal{2, 0.4})}, "x1*x2^2"));
+    BOOST_TEST(std::pow(y.second_order_standard.value(), 2) ==
+                   16 * 0.25 + 4 * 9 * 4 * 0.16 + 2 * 9 * 0.0256 + 6 * 4 * 0.25 * 0.16,
+               tt::tolerance(1e-12));
+}
+
+BOOST_AUTO_TEST_CASE(correlated_inputs_have_the_fewest_degrees_of_freedom) {
+    Budget b = budget({input("x1", Normal{0, 3, 9}), input("x2", Normal{0, 4, 5})}, "x1 + x2");
+    b.correlations = {{"x1", "x2", 0.5}};
+    const auto result = gum(b);
+    BOOST_TEST(result.outputs[0].dof.value() == 5, tt::tolerance(1e-12));
+    BOOST_TEST(result.outputs[0].standard == std::sqrt(37.0), tt::tolerance(1e-12));
+    BOOST_TEST(has_note(result.notes, "uncorrelated inputs (GUM G.4.1)"));
 }
 
 BOOST_AUTO_TEST_CASE(where_it_does_not_apply) {
@@ -260,6 +303,19 @@ BOOST_AUTO_TEST_CASE(nothing_varies) {
     BOOST_TEST(y.standard == 0);
     BOOST_TEST(y.contributions.empty());
     BOOST_TEST(!y.dof.has_value());
+}
+
+BOOST_AUTO_TEST_CASE(covariances_are_in_the_units_of_the_outputs) {
+    // x known to 2 µm as 1 nm units and as mm: 2000 × 0.002.
+    Budget b = budget({input("x", Normal{0, 2e-6}, "mm")}, "x");
+    b.outputs[0].unit = nanometre();
+    b.outputs.push_back({"mm", "3*x", {parse_unit("mm")}});
+    const auto result = gum(b);
+    BOOST_TEST(result.covariance(0, 0) == 4e6, tt::tolerance(1e-12));
+    BOOST_TEST(result.covariance(0, 1) == 2000 * 0.006, tt::tolerance(1e-12));
+    BOOST_TEST(result.correlation(0, 1) == 1, tt::tolerance(1e-12));
+    BOOST_TEST(result.outputs[1].contributions[0].sensitivity == 3, tt::tolerance(1e-12));
+    BOOST_TEST(result.outputs[0].contributions[0].sensitivity == 1e6, tt::tolerance(1e-12));
 }
 
 BOOST_AUTO_TEST_CASE(several_outputs) {

@@ -68,6 +68,20 @@ BOOST_AUTO_TEST_CASE(sums_of_four) {
     check_interval(only(b, 1'000'000), -17.0158, 17.0158, 1e-4);
 }
 
+BOOST_AUTO_TEST_CASE(three_rectangles) {
+    // GUM G.2.3: factors 1.937 and 2.379 of σ = a (text), exact by the tail of the triple
+    // convolution, (3 − x)³/48.
+    Budget b = sum_of(3, Rectangular{0, 1});
+    for (const auto& [p, printed] : {std::pair{0.95, 1.937}, {0.99, 2.379}}) {
+        b.coverage = p;
+        const double exact = 3 - std::cbrt(24 * (1 - p));
+        BOOST_TEST(std::abs(exact - printed) < 0.0005);
+        const auto y = only(b, 1'000'000);
+        check_interval(y, -exact, exact, 0);
+        CHECK_NEAR(*y.standard, 1, 0, *y.standard_error);
+    }
+}
+
 BOOST_AUTO_TEST_CASE(comparison_loss) {
     // JCGM 101 9.4, Table 7 (r = 0), in 1e-6. The mean x1² + 2u² and u² = 4 x1² u² + 4 u⁴ by hand;
     // the shortest interval by numerical quadrature (printed: 0 to 150, 0 to 367, 1590 to 3543). It
@@ -190,6 +204,18 @@ BOOST_AUTO_TEST_CASE(correlated_normals) {
     BOOST_TEST(!same.ellipsoid_factor.has_value());
 }
 
+BOOST_AUTO_TEST_CASE(results_are_in_the_unit_of_the_output) {
+    // 20 °C ± 0.1 K, asked for in °C and °F: 68 °F, 0.18 °F by the definition of the scale.
+    Budget b = budget({input("t", Normal{293.15, 0.1}, "°C")}, "t");
+    b.outputs[0].unit = {parse_unit("°C")};
+    b.outputs.push_back({"f", "t", {parse_unit("°F")}});
+    const auto result = run(b, 100'000);
+    CHECK_NEAR(result.outputs[0].value, 20, 0, result.outputs[0].value_error);
+    CHECK_NEAR(*result.outputs[0].standard, 0.1, 0, *result.outputs[0].standard_error);
+    CHECK_NEAR(result.outputs[1].value, 68, 0, result.outputs[1].value_error);
+    CHECK_NEAR(*result.outputs[1].standard, 0.18, 0, *result.outputs[1].standard_error);
+}
+
 BOOST_AUTO_TEST_CASE(copula_coefficients) {
     // Two rectangles: r = (6/π) asin(ρ/2). Rectangle and exponential: r(1) = (3/4 − 1/2) √12. A
     // normal and a rectangle: r = ρ √(3/π). All by hand. Equal laws reach 1. Tolerance 1e-5: the
@@ -219,6 +245,13 @@ BOOST_AUTO_TEST_CASE(copula_draws) {
     CHECK_NEAR(*result.outputs[1].standard, 2, 0, *result.outputs[1].standard_error);
     CHECK_NEAR(result.outputs[0].interval.high, 0.95, 0, result.outputs[0].interval_error.high);
     BOOST_TEST(has_note(result, "Gaussian copula"));
+    // A value beside the law moves the draws and nothing else.
+    Budget moved = b;
+    moved.inputs[0].value = 10;
+    const auto beside = run(moved, 100'000);
+    const auto plain = run(b, 100'000);
+    BOOST_TEST(beside.outputs[0].value - plain.outputs[0].value == 10, tt::tolerance(1e-12));
+    BOOST_TEST(beside.outputs[1].value == plain.outputs[1].value);
 
     b.correlations[0].coefficient = 0.9;
     BOOST_CHECK_EXCEPTION(run(b, 1000), NumericError, [](const NumericError& error) {
@@ -295,6 +328,10 @@ BOOST_AUTO_TEST_CASE(adaptive) {
         if (digits == 1)
             BOOST_TEST(result.trials == 102'400u); // ten batches of five blocks
     }
+    // 7.9.4: batches of J = 100/(1 - p) trials where these are more than 10⁴; here 25 blocks.
+    Budget tight = sum_of(4, Normal{0, 1});
+    tight.coverage = 0.998;
+    BOOST_TEST(monte_carlo(tight, {.digits = 1}).trials == 512'000u);
     // u = 0.99: a unit of the second digit is a hundredth of u, which takes 1e6 trials.
     const auto fine = monte_carlo(sum_of(1, Normal{0, 0.99}), {});
     BOOST_TEST(fine.trials > 500'000u);

@@ -63,6 +63,20 @@ BOOST_AUTO_TEST_CASE(limits_in_inches_go_inward) {
     BOOST_TEST(to_place(19.95 / 25.4, -4, Rounding::up) == "0.7855");
 }
 
+BOOST_AUTO_TEST_CASE(promises_go_up_at_two_digits) {
+    // By decimal arithmetic; U = 4.2 µm is 0.000165… in.
+    BOOST_TEST(to_digits(1.01, 2, Rounding::up) == "1.1");
+    BOOST_TEST(to_digits(2.0, 2, Rounding::up) == "2.0");
+    BOOST_TEST(to_digits(0.0999, 2, Rounding::up) == "0.10");
+    BOOST_TEST(to_digits(0.0042 / 25.4, 2, Rounding::up) == "0.00017");
+    // To the nearest, as the other ones of these are in the 5 % rule of EA-4/02.
+    BOOST_TEST(to_digits(0.1049, 2) == "0.10");
+    BOOST_TEST(to_digits(2.549, 2) == "2.5");
+    BOOST_TEST(to_digits(0.996, 2) == "1.0");
+    BOOST_TEST(with_uncertainty(24.99649, 0.0038).value == "24.9965");
+    BOOST_TEST(to_place(0.025 / 25.4, -13) == "0.0009842519685");
+}
+
 BOOST_AUTO_TEST_CASE(probabilities_go_down_and_are_never_certain) {
     BOOST_TEST(percent_down(0.97107) == "97.1 %");
     BOOST_TEST(percent_down(0.94999) == "94.9 %");

@@ -110,6 +110,45 @@ BOOST_AUTO_TEST_CASE(standard_deviations_are_those_of_the_standard,
     BOOST_TEST(variance(readings) == 1.0);
 }
 
+BOOST_AUTO_TEST_CASE(standard_uncertainties_of_the_guide) {
+    // GUM (text), to the printed digits: 4.3.5 even odds, 4.3.7 α ± 0.4e-6/K and a voltage's
+    // 15 µV, 4.3.8 limits 16.40 … 16.92, 4.4.5 limits 96 … 104 °C by both laws.
+    const auto prints = [](double x, double printed, double digit) {
+        BOOST_TEST(std::abs(x - printed) <= 0.5 * digit, x << ", not " << printed);
+    };
+    prints(0.04 / quantile(Normal{0, 1, {}}, 0.75), 0.06, 0.01);
+    prints(standard_uncertainty(Rectangular{16.52, 0.4, {}}), 0.23, 0.01);
+    prints(standard_uncertainty(Rectangular{0, 15e-6, {}}), 8.7e-6, 1e-7);
+    prints(standard_uncertainty(Rectangular{16.66, 0.26, {}}), 0.15, 0.01);
+    prints(standard_uncertainty(Rectangular{100, 4, {}}), 2.3, 0.1);
+    prints(standard_uncertainty(Triangular{100, 4, {}}), 1.6, 0.1);
+}
+
+BOOST_AUTO_TEST_CASE(quantiles_by_other_methods) {
+    // Recomputed by bisection of erfc and by quadrature of the densities, 10 digits printed.
+    const struct {
+        Distribution law;
+        double p, x;
+    } rows[] = {{Normal{0, 1, {}}, 0.95, 1.644853627},
+                {Normal{0, 1, {}}, 0.975, 1.959963985},
+                {Normal{0, 1, {}}, 0.97725, 2.000002444},
+                {Normal{0, 1, {}}, 0.99865, 2.999976993},
+                {Normal{0, 1, {}}, 0.999968, 3.997555457},
+                {Student{0, 1, 5}, 0.975, 2.570581837},
+                {Student{0, 1, 5}, 0.97725, 2.648654254},
+                {Student{0, 1, 29}, 0.95, 1.699127027},
+                {Student{0, 1, 4}, 0.995, 4.604094871},
+                // χ²_ν is the gamma law of mean ν and variance 2ν.
+                {Gamma{9, std::sqrt(18.0), {}}, 0.05, 3.325112843},
+                {Gamma{24, std::sqrt(48.0), {}}, 0.05, 13.84842503},
+                {Gamma{29, std::sqrt(58.0), {}}, 0.025, 16.0470717},
+                {Gamma{29, std::sqrt(58.0), {}}, 0.975, 45.7222858},
+                {Gamma{49, std::sqrt(98.0), {}}, 0.05, 33.93030562}};
+
+    for (const auto& row : rows)
+        BOOST_TEST(quantile(row.law, row.p) == row.x, boost::test_tools::tolerance(2e-9));
+}
+
 BOOST_AUTO_TEST_CASE(t_laws_have_the_scale_as_standard_uncertainty) {
     BOOST_TEST(standard_uncertainty(Student{0, 7, 5}) == 7.0);
     BOOST_TEST(standard_uncertainty(Normal{0, 7, 5}) == 7.0);

@@ -1,15 +1,18 @@
 // SPDX-License-Identifier: MIT
 // Moments, order statistics, coverage intervals.
-// Moments against direct sums in long double and against integers worked by hand: 1e-13 relative,
-// the rounding of some thousand additions. Merged blocks against the whole: 1e-12 of the natural
-// size. Intervals against the order statistics of JCGM 101 7.7 counted by hand for whole numbers,
-// and against a search over a full sort: exact. Standard errors against the scatter of 400
-// repetitions, which knows nothing of the formulas: 20 %, over 5 standard errors of that scatter.
+// Moments against the NIST Statistical Reference Datasets (tests/reference/univariate.json), to the
+// digits each set leaves in double precision; against direct sums in long double and integers
+// worked by hand: 1e-13 relative, the rounding of some thousand additions. Merged blocks against
+// the whole: 1e-12 of the natural size. Intervals against the order statistics of JCGM 101 7.7
+// counted by hand for whole numbers, and against a search over a full sort: exact. Standard errors
+// against the scatter of 400 repetitions, which knows nothing of the formulas: 20 %, over 5
+// standard errors of that scatter.
 #include "holdable/stats/sample.hpp"
 
 #include "holdable/base/error.hpp"
 #include "holdable/stats/distribution.hpp"
 #include "holdable/stats/random.hpp"
+#include "reference.hpp"
 
 #include <boost/test/unit_test.hpp>
 
@@ -60,6 +63,64 @@ BOOST_AUTO_TEST_CASE(moments_of_whole_numbers, *boost::unit_test::tolerance(1e-1
     BOOST_TEST(m.skewness() == 180.0 / 5 / std::pow(10.0, 1.5));
     BOOST_TEST(m.excess_kurtosis() == 1394.0 / 5 / 100 - 3);
     BOOST_TEST(m.mean_error() == std::sqrt(2.5));
+}
+
+BOOST_AUTO_TEST_CASE(reference_datasets) {
+    for (const auto& set : reference::sets("univariate", "sets")) {
+        const auto name = set["name"].get<std::string>();
+        std::vector<double> y;
+        if (set.contains("y")) {
+            y = reference::numbers(set["y"]);
+        } else {
+            const auto& g = set["generated"];
+            y.push_back(g["first"].get<double>());
+            for (int i = 1; i < g["count"].get<int>(); ++i)
+                y.push_back(g[i % 2 != 0 ? "low" : "high"].get<double>());
+        }
+        const Moments m = moments(y);
+        const double mean = reference::digits(m.mean, set["mean"].get<double>());
+        const double deviation =
+            reference::digits(m.standard_deviation(), set["standard_deviation"].get<double>());
+        BOOST_TEST(mean >= set["digits_of_mean"].get<double>(), name << " mean " << mean);
+        BOOST_TEST(deviation >= set["digits_of_deviation"].get<double>(),
+                   name << " deviation " << deviation);
+    }
+}
+
+BOOST_AUTO_TEST_CASE(temperatures_of_the_guide) {
+    // GUM 4.4.3, Table 1 (text): mean 100.145, s = 1.489, of the mean 0.333.
+    const std::vector<double> t{96.90,  98.18,  98.25,  98.61,  99.03,  99.49,  99.56,
+                                99.74,  99.89,  100.07, 100.33, 100.42, 100.68, 100.95,
+                                101.11, 101.20, 101.57, 101.84, 102.36, 102.72};
+    const Moments m = moments(t);
+    BOOST_TEST(std::abs(m.mean - 100.145) < 1e-12);
+    BOOST_TEST(std::abs(m.standard_deviation() - 1.489) < 5e-4);
+    BOOST_TEST(std::abs(m.mean_error() - 0.333) < 5e-4);
+    BOOST_TEST(standard_uncertainty(Readings{t}) == m.mean_error(),
+               boost::test_tools::tolerance(1e-13));
+    BOOST_TEST(degrees_of_freedom(Readings{t}).value() == 19.0);
+}
+
+BOOST_AUTO_TEST_CASE(a_deviation_from_few_readings_is_doubtful) {
+    // GUM Table E.1 (text): standard deviation of s over s of n normal readings, in percent.
+    const struct {
+        std::size_t n;
+        double percent;
+    } rows[] = {{2, 76}, {3, 52}, {4, 42}, {5, 36}, {10, 24}, {20, 16}, {30, 13}, {50, 10}};
+
+    for (const auto& [n, percent] : rows) {
+        constexpr std::size_t sets = 40000;
+        const auto y = draws(Normal{0, 1, {}}, n * sets);
+        std::vector<double> s;
+        for (std::size_t i = 0; i < sets; ++i)
+            s.push_back(moments(std::span(y).subspan(i * n, n)).standard_deviation());
+        const Moments m = moments(s);
+        const double seen = 100 * m.standard_deviation() / m.mean;
+        const double error =
+            100 * std::hypot(m.standard_deviation_error() / m.mean,
+                             m.standard_deviation() * m.mean_error() / (m.mean * m.mean));
+        BOOST_TEST(std::abs(seen - percent) < 0.5 + 6.2 * error, n << ": " << seen);
+    }
 }
 
 BOOST_AUTO_TEST_CASE(few_or_equal_draws_have_no_scatter) {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// The law of propagation of uncertainty (JCGM 100:2008, the GUM).
+/// The law of propagation of uncertainty (JCGM 100:2008, the GUM); docs/theory.md, 2.
 ///
 /// For y = f(x_1, …, x_N) with sensitivities c_i = ∂f/∂x_i, standard uncertainties u_i and
 /// correlation coefficients r_ij: u_c² = Σ_ij c_i c_j u_i u_j r_ij (GUM equation 16). Uncorrelated

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// The elementary input: one thing that is not known exactly, under one name from the reading to the
-/// verdict.
+/// The elementary input: one thing that is not known exactly, under one name from the reading to
+/// the verdict.
 #pragma once
 
 #include "holdable/stats/distribution.hpp"

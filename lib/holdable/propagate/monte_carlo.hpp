@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// Propagation of distributions by Monte Carlo (JCGM 101:2008; several outputs: JCGM 102:2011).
+/// Propagation of distributions by Monte Carlo (JCGM 101 and 102; docs/theory.md, 2).
 ///
 /// Each trial draws every input (holdable/propagate/draws.hpp) and runs the formulas. Moments are
 /// taken over the fixed blocks of `stats::draw_block` trials and merged in their order, so neither

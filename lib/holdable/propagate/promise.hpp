@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// What can be promised of parts not yet cut.
+/// What can be promised of parts not yet cut (docs/theory.md, 6).
 ///
 /// Every characteristic of a part is reduced from a few signed numbers, d = known + effect · ξ,
 /// with ξ the elementary inputs. Inputs shared by the whole job (and, for a promise over one

@@ -119,8 +119,8 @@ struct Product {
 };
 
 Eigen::MatrixXd factors(const Stack& stack, std::uint64_t seed, std::size_t worlds) {
-    Eigen::MatrixXd factor = Eigen::MatrixXd::Ones(static_cast<Index>(worlds),
-                                                   static_cast<Index>(stack.scales.size()));
+    Eigen::MatrixXd factor =
+        Eigen::MatrixXd::Ones(static_cast<Index>(worlds), static_cast<Index>(stack.scales.size()));
     for (std::size_t s = 1; s < stack.scales.size(); ++s) {
         const double nu = stack.scale_dof[s];
         auto column = factor.col(static_cast<Index>(s));
@@ -163,8 +163,7 @@ Stack::Stack(const PartModel& part, bool several_setups) {
         mean[i] = stats::mean(input.law);
         knowledge.push_back(input.sharing == Sharing::job ||
                             (!several_setups && input.sharing != Sharing::part));
-        guess.push_back(input.evidence == Evidence::typical ||
-                        input.evidence == Evidence::assumed);
+        guess.push_back(input.evidence == Evidence::typical || input.evidence == Evidence::assumed);
         hash.push_back(stats::name_hash(input.name));
         sampler.push_back(stats::sampler(input.law));
         if (input.scale.empty()) {
@@ -195,8 +194,8 @@ BothWorlds draw(const Stack& stack,
                 std::size_t worlds,
                 std::size_t parts,
                 unsigned threads) {
-    const bool guesses = std::find(stack.guess.begin(), stack.guess.end(), true) !=
-                         stack.guess.end();
+    const bool guesses =
+        std::find(stack.guess.begin(), stack.guess.end(), true) != stack.guess.end();
     const auto m = static_cast<Index>(worlds);
     const auto n = static_cast<Index>(parts);
     const std::size_t scales = stack.scales.size();
@@ -225,8 +224,7 @@ BothWorlds draw(const Stack& stack,
 
     const auto add = [&](bool knowledge, std::size_t scale) {
         const Product sure(stack, [&](std::size_t i) {
-            return stack.knowledge[i] == knowledge && stack.scale_of[i] == scale &&
-                   !stack.guess[i];
+            return stack.knowledge[i] == knowledge && stack.scale_of[i] == scale && !stack.guess[i];
         });
         const Product guess(stack, [&](std::size_t i) {
             return stack.knowledge[i] == knowledge && stack.scale_of[i] == scale && stack.guess[i];
@@ -245,8 +243,7 @@ BothWorlds draw(const Stack& stack,
                     w.own[scale].middleRows(at, d.rows()) += d;
                     return;
                 }
-                const auto f = both.all.factor.col(static_cast<Index>(scale))
-                                   .segment(at, d.rows());
+                const auto f = both.all.factor.col(static_cast<Index>(scale)).segment(at, d.rows());
                 w.shared.middleRows(at, d.rows()).array() += d.array().colwise() * f.array();
             };
             if (!sure.list.empty()) {

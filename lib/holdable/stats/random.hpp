@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// Draws that depend on nothing but their name.
+/// Draws that depend on nothing but their name (docs/theory.md, 3).
 ///
 /// The uniform number u(s, i, t) of trial t for input i under seed s is a pure function of those
 /// three. Threads, the order of work, the size of processing blocks and which other inputs exist
