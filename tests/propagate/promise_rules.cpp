@@ -220,6 +220,19 @@ BOOST_AUTO_TEST_CASE(setups_are_knowledge_or_not) {
     BOOST_TEST(promise(m, o).promises.front().smallest == several.smallest);
 }
 
+BOOST_AUTO_TEST_CASE(the_mean_of_a_scatter_counts) {
+    // 1 known and a scatter about 2 are 3 known and a scatter about 0.
+    PartModel m = example();
+    m.inputs[1].law = stats::Normal{2, 2.5, {}};
+    m.characteristics = {size(1, -12.0, 12, 2)};
+    const Promise moved = promise(m, levels(0.95, 0.95, 2000)).promises.front();
+    const Promise plain = promise(example(), levels(0.95, 0.95, 2000)).promises.front();
+    BOOST_TEST(moved.smallest == plain.smallest, boost::test_tools::tolerance(1e-12));
+    BOOST_TEST(moved.next_part == plain.next_part, boost::test_tools::tolerance(1e-12));
+    BOOST_TEST(moved.known_value == 3.0);
+    BOOST_TEST(std::abs(sum_of_shares(moved) - 1) < 0.01);
+}
+
 BOOST_AUTO_TEST_CASE(one_part_is_good_in_all_at_once) {
     // Two sizes off by the same error in opposite directions, one-sided: good if |e| ≤ 12 − 3.
     PartModel m = example();
