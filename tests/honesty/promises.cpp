@@ -33,7 +33,7 @@ using namespace holdable::tests;
 namespace {
 
 constexpr int machines = 500;
-constexpr int parts = 400;
+constexpr int parts = 1000;
 
 Shop shop_from(const std::string& checks) {
     return read_machine(parse_document(machine_file(checks), "machine.json"), "machine.json");

@@ -100,6 +100,8 @@ inline Answer answer_of(CalloutAnswer callout) {
     a.whole.out_at_most = 2;
     a.whole.worlds = 4000;
     a.whole.parts_in_world = 1000;
+    callout.promise.worlds = 4000;
+    callout.promise.parts_in_world = 1000;
     if (callout.computed)
         a.whole.promises = {callout.promise};
     a.callouts = {std::move(callout)};

@@ -102,7 +102,7 @@ double disk_cdf(double t, const Principal& p) {
     const double from = std::asin(low);
     const double half = (std::asin(high) - from) / 2;
     double sum = 0;
-    for (const Node& node : legendre<24>()) {
+    for (const Node& node : legendre<32>()) {
         const double angle = from + half * (1 + node.x);
         const double chord = t * std::cos(angle);
         const double z = (t * std::sin(angle) - p.mean[0]) / p.s[0];
