@@ -75,7 +75,7 @@ BOOST_AUTO_TEST_CASE(numbers_come_back_and_texts_stand_beside_them) {
     BOOST_TEST(at(root, "callouts/0/callout/kind").text == "perpendicularity");
     BOOST_TEST(at(root, "callouts/0/callout/datum/kind").text == "seat");
     BOOST_TEST(at(root, "callouts/0/callout/tolerance/value").number == 0.001 * samples::inch);
-    BOOST_TEST(at(root, "callouts/1/callout/datum/names").text == "A|B|C");
+    BOOST_TEST(at(root, "callouts/1/callout/datum/name").text == "A|B|C");
     BOOST_TEST(at(root, "callouts/1/callout/making").text == "drilled");
     BOOST_TEST(at(root, "callouts/1/to_fix/0/verdict_after").text == "YES");
     BOOST_TEST(at(root, "callouts/1/to_fix/0/smallest_after/value").number ==

@@ -208,11 +208,11 @@ Result      l = 50.000838 mm, U = 0.000093 mm (k = 2.92, ν_eff = 16, 99 %)
             with terms of next order    0.000034 mm
             GUM, 99 %                   50.000746 … 50.000931 mm
 
-  what l is made of                 mm  share                      evidence
-  length of the standard, ls 0.0000250   62 %  ▓▓▓▓▓▓▓▓▓▓▓▓        certificate
-  dtheta                     0.0000166   27 %  ·····               assumed
-  d                          0.0000097  9.3 %  ██                  measured
-  dalpha                     0.0000029  0.8 %                      measured
+  what l is made of                 mm  share                       evidence
+  length of the standard, ls 0.0000250   62 %  ▓▓▓▓▓▓▓▓▓▓▓▓         certificate
+  dtheta                     0.0000166   27 %  ·····                assumed
+  d                          0.0000097  9.3 %  ██                   measured
+  dalpha                     0.0000029  0.8 %                       measured
   2 more, each below 0.01 %             0.0 %
 
 Bars: share of the variance, 20 columns are all of it. Hatching: █ measured, ▓

@@ -41,7 +41,7 @@ Json datum_json(const Callout& c) {
                 {"height", finite(c.orientation.height, "height")},
                 {"tool_length", finite(c.orientation.tool_length, "tool_length")}};
     return {{"kind", c.position.kind == PositionDatum::Kind::cut ? "cut" : "picked up"},
-            {"names", c.position.names},
+            {"name", c.position.names},
             {"x", finite(c.position.x, "x")},
             {"y", finite(c.position.y, "y")},
             {"height", finite(c.position.height, "height")},

@@ -230,8 +230,8 @@ void contributions(Page& page, const Budget& budget, const GumOutput& out) {
                           std::string_view share,
                           std::string_view bar,
                           std::string_view evidence) {
-        return fitted_right(amount, 10) + fitted_right(share, 7) + "  " + fitted(bar, bar_width) +
-               std::string(evidence);
+        return fitted_right(amount, 10) + fitted_right(share, 7) + "  " +
+               fitted(bar, bar_width + 1) + std::string(evidence);
     };
     const int place = last_place(lines.front().contribution, 2) - 1;
     page.gap();

@@ -86,8 +86,10 @@ MotionSummary squareness(const MachineState& state, int index, const MachineStat
     m.value = estimate.value;
     m.standard = estimate.standard_uncertainty;
     m.standard_by_class = std::sqrt(before);
-    m.learnt = before > 0 ? 1 - m.standard * m.standard / before : 0;
+    m.learnt = before > 0 ? std::max(0.0, 1 - m.standard * m.standard / before) : 0;
     m.assumed_only = m.learnt < nothing_learnt;
+    if (m.learnt < 1e-9)
+        m.value = 0; // not the rounding of the solve
     if (!m.assumed_only) {
         m.in_words = sign_in_words(index, m.value);
         if (without != nullptr)
@@ -122,8 +124,8 @@ MotionSummary motion(const MachineState& state, int index) {
             worst = row;
         }
     }
-    m.value = highest - lowest;
-    m.learnt = before > 0 ? 1 - left / before : 0;
+    m.learnt = before > 0 ? std::max(0.0, 1 - left / before) : 0;
+    m.value = m.learnt < 1e-9 ? 0 : highest - lowest; // not the rounding of the solve
     m.assumed_only = m.learnt < nothing_learnt;
     m.sources = sources_of(state, worst);
     return m;

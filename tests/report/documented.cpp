@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: MIT
+// docs/results.md against the JSON that is printed: every key of an answer and of a machine stands
+// on the page between backquotes.
+#include "holdable/files/document.hpp"
+#include "holdable/files/text.hpp"
+#include "holdable/machine/state.hpp"
+#include "holdable/report/answer_json.hpp"
+#include "holdable/report/machine_json.hpp"
+#include "machine/workshop.hpp"
+#include "report/answer_samples.hpp"
+
+#include <boost/test/unit_test.hpp>
+
+#include <set>
+#include <string>
+
+using namespace holdable;
+
+namespace {
+
+void collect(const Node& node, std::set<std::string>& keys) {
+    for (const auto& [key, place, value] : node.members) {
+        keys.insert(key);
+        collect(value, keys);
+    }
+    for (const auto& element : node.elements)
+        collect(element, keys);
+}
+
+/// A shop with one check, so that all kinds of lines are there.
+MachineState state() {
+    auto shop = tests::workshop();
+    auto check = tests::square_check(Axis::x);
+    SquareSetting setting;
+    setting.edge_readings = {0, 1e-6, 2e-6, 3e-6, 40e-6};
+    check.settings = {setting};
+    shop.square_checks = {check};
+    return solve(shop, parse_date("2026-11-20"));
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_SUITE(documented_results)
+
+BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
+    std::set<std::string> keys;
+    for (const auto& answer : {samples::yes(), samples::cant_say(), samples::many()})
+        collect(parse_document(answer_json(answer), "answer"), keys);
+    collect(parse_document(machine_json(summary(state())), "machine"), keys);
+    BOOST_TEST(keys.size() > 60U);
+    const auto page = read_text(std::string(HOLDABLE_ROOT) + "/docs/results.md");
+    for (const auto& key : keys)
+        if (key != "holdable")
+            BOOST_TEST(page.find('`' + key + '`') != std::string::npos, key << " is not explained");
+}
+
+BOOST_AUTO_TEST_SUITE_END()
