@@ -1,14 +1,17 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/propagate/closed_forms.hpp"
 
+#include "holdable/stats/boost_policy.ipp"
 #include "holdable/stats/normal.hpp"
 
 #include <Eigen/Eigenvalues>
+#include <boost/math/tools/roots.hpp>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <numbers>
 
 namespace holdable::propagate {
@@ -148,33 +151,17 @@ double disk_quantile(double p, const Eigen::Vector2d& mean, const Eigen::Matrix2
     const Principal law = principal(mean, covariance);
     if (law.s[1] <= 0)
         return law.mean.norm();
-    double low = 0;
     double high = law.mean.norm() + law.s[1] * std::sqrt(-2 * std::log(1 - p));
     while (disk_cdf(high, law) < p)
         high *= 1.5;
-    // Regula falsi, halving the weight of an end that stays (Illinois).
-    double below = -p;
-    double above = disk_cdf(high, law) - p;
-    int kept = 0;
-    for (int step = 0; step < 100 && high - low > 1e-12 * high && above > 0; ++step) {
-        const double t =
-            step % 8 == 7 ? (low + high) / 2 : (low * above - high * below) / (above - below);
-        const double f = disk_cdf(t, law) - p;
-        if (f < 0) {
-            low = t;
-            below = f;
-            above = kept == -1 ? above / 2 : above;
-            kept = -1;
-        } else {
-            high = t;
-            above = f;
-            below = kept == 1 ? below / 2 : below;
-            kept = 1;
-        }
-        if (std::abs(f) < 1e-13)
-            return t;
-    }
-    return high;
+    std::uintmax_t steps = 200;
+    return boost::math::tools::toms748_solve([&](double t) { return disk_cdf(t, law) - p; },
+                                             0.0,
+                                             high,
+                                             boost::math::tools::eps_tolerance<double>(36),
+                                             steps,
+                                             stats::BoostPolicy{})
+        .second;
 }
 
 DiskGradient

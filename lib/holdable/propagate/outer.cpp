@@ -5,8 +5,10 @@
 #include "holdable/stats/boost_policy.ipp"
 
 #include <boost/math/special_functions/beta.hpp>
+#include <boost/math/tools/roots.hpp>
 
 #include <algorithm>
+#include <cstdint>
 #include <limits>
 #include <numeric>
 
@@ -210,27 +212,18 @@ double next_part_limit(const Inner& inner,
         std::swap(a, b);
         std::swap(fa, fb);
     }
-    // Regula falsi, halving the weight of an end that stays (Illinois).
     const double small = (inner.exact() ? 1e-9 : 1e-4) * scale;
-    int kept = 0;
-    for (int i = 0; i < 100 && b - a > small; ++i) {
-        const double inside =
-            std::clamp((a * fb - b * fa) / (fb - fa), a + 0.4 * small, b - 0.4 * small);
-        const double x = i % 8 == 7 ? (a + b) / 2 : inside;
-        const double fx = f(x);
-        if (fx < 0) {
-            a = x;
-            fa = fx;
-            fb = kept == -1 ? fb / 2 : fb;
-            kept = -1;
-        } else {
-            b = x;
-            fb = fx;
-            fa = kept == 1 ? fa / 2 : fa;
-            kept = 1;
-        }
-    }
-    return b;
+    std::uintmax_t steps = 100;
+    return boost::math::tools::toms748_solve(
+               f,
+               a,
+               b,
+               fa,
+               fb,
+               [&](double low, double high) { return high - low <= small; },
+               steps,
+               stats::BoostPolicy{})
+        .second;
 }
 
 double mean(const std::vector<double>& x) {
