@@ -1,14 +1,18 @@
 // SPDX-License-Identifier: MIT
 // Dispatches to the verbs and turns what went wrong into the exit status:
-// 0 done; 1 done, and not all is yes; 2 usage; 3 input wrong; 4 cannot be computed; 70 internal.
+// 0 done; 1 done, and not all is yes; 2 usage; 3 input wrong; 4 cannot be computed; 70 internal, or
+// the result could not be written.
 #include "holdable/base/error.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <cstdio>
+#include <cstring>
 #include <exception>
+#include <system_error>
 
 int main(int argc, char** argv) {
     CLI::App app{"What tolerance can this machine hold? From a machinist's own readings."};
@@ -29,6 +33,10 @@ int main(int argc, char** argv) {
     }
     try {
         app.parse(argc, argv);
+        if (std::fflush(stdout) != 0) {
+            fmt::print(stderr, "error: cannot write the result: {}\n", std::strerror(errno));
+            return 70;
+        }
         return status;
     } catch (const CLI::ParseError& error) {
         return app.exit(error) == 0 ? 0 : 2;
@@ -38,6 +46,9 @@ int main(int argc, char** argv) {
     } catch (const holdable::NumericError& error) {
         fmt::print(stderr, "error: {}\n", error.what());
         return 4;
+    } catch (const std::system_error& error) { // printing to a full disk
+        fmt::print(stderr, "error: cannot write the result: {}\n", error.code().message());
+        return 70;
     } catch (const std::exception& error) {
         fmt::print(stderr, "internal error: {}\n", error.what());
         return 70;

@@ -333,4 +333,25 @@ BOOST_AUTO_TEST_CASE(several_outputs) {
     }
 }
 
+BOOST_AUTO_TEST_CASE(a_correlation_elsewhere_leaves_the_next_order) {
+    // y = x1 x2 with x = 0, u = 1 each: the first order is 0, the next u1 u2 = 1. That a and b hang
+    // together matters to z = a b alone.
+    auto b = budget({input("x1", stats::Normal{0, 1, {}}),
+                     input("x2", stats::Normal{0, 1, {}}),
+                     input("a", stats::Normal{1, 0.1, {}}),
+                     input("b", stats::Normal{1, 0.1, {}})},
+                    "x1*x2");
+    b.outputs.push_back({"z", "a*b"});
+    b.outputs.push_back({"w", "x1*a"});
+    b.correlations = {{"a", "b", 0.5}};
+    const auto result = gum(b);
+    BOOST_REQUIRE(result.outputs[0].second_order_standard.has_value());
+    BOOST_TEST(*result.outputs[0].second_order_standard == 1, boost::test_tools::tolerance(1e-12));
+    BOOST_TEST(!result.outputs[1].second_order_standard.has_value());
+    // One of the two alone: u² = 1 + 0.01 (GUM 5.1.2, note: f_12² u1² u2² = 0.01).
+    BOOST_REQUIRE(result.outputs[2].second_order_standard.has_value());
+    BOOST_TEST(*result.outputs[2].second_order_standard == std::sqrt(1.01),
+               boost::test_tools::tolerance(1e-12));
+}
+
 BOOST_AUTO_TEST_SUITE_END()

@@ -167,6 +167,22 @@ void note_asymmetry(const Problem& problem,
             out.unit.unit.spelling.empty() ? "" : out.unit.unit.spelling + " "));
 }
 
+/// Whether f depends on two inputs that hang together.
+bool has_correlated_inputs(const Problem& problem, const model::Derivatives& f) {
+    const auto acts = [&](std::size_t i) {
+        const auto not_zero = [](double x) { return x != 0; };
+        return f.first[i] != 0 ||
+               (f.order >= 2 && std::any_of(f.second[i].begin(), f.second[i].end(), not_zero)) ||
+               (f.order >= 3 && std::any_of(f.third[i].begin(), f.third[i].end(), not_zero));
+    };
+    for (std::size_t i = 0; i < f.first.size(); ++i)
+        for (std::size_t j = 0; j < i; ++j)
+            if (problem.r(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) != 0 &&
+                acts(i) && acts(j))
+                return true;
+    return false;
+}
+
 /// @throws NumericError naming the output that has no value at the estimates
 void check_values(const Problem& problem) {
     const auto& tape = problem.compiled.tape;
@@ -207,7 +223,7 @@ GumOutput propagate_one(const Problem& problem,
     if (sum > 0)
         out.correlation_share = (first_order - sum) / sum;
 
-    const bool correlated = !problem.r.isIdentity(0);
+    const bool correlated = has_correlated_inputs(problem, f);
     if (f.order >= 2)
         for (Eigen::Index i = 0; i < w.size(); ++i)
             for (Eigen::Index j = 0; j < w.size(); ++j)
