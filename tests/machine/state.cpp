@@ -273,7 +273,7 @@ BOOST_AUTO_TEST_CASE(a_check_that_disagrees_has_its_noise_variance_multiplied) {
 
 BOOST_AUTO_TEST_CASE(degrees_of_freedom_are_readings_less_what_they_leave_open) {
     // Two settings of five readings along the edge and four along the leg: 18, and an offset for
-    // each run.
+    // each run. A run that was closed has one reading more and a free drift.
     auto shop = reversed_shop(25e-6, 20e-6);
     shop.level_checks.push_back(level_run());
     const auto open = solve(shop, job_day).checks;
@@ -281,6 +281,13 @@ BOOST_AUTO_TEST_CASE(degrees_of_freedom_are_readings_less_what_they_leave_open) 
     BOOST_TEST(open[0].degrees_of_freedom == 14);
     BOOST_TEST(open.at(1).readings == 5);
     BOOST_TEST(open[1].degrees_of_freedom == 4);
+    shop.square_checks[0].settings[0].closing = 0;
+    shop.level_checks[0].closing = 0;
+    const auto closed = solve(shop, job_day).checks;
+    BOOST_TEST(closed.at(0).readings == 19);
+    BOOST_TEST(closed[0].degrees_of_freedom == 14);
+    BOOST_TEST(closed.at(1).readings == 6);
+    BOOST_TEST(closed[1].degrees_of_freedom == 4);
 }
 
 BOOST_AUTO_TEST_CASE(a_free_offset_or_drift_takes_one_reading) {

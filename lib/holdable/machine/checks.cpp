@@ -114,6 +114,9 @@ class Drift {
                                         Evidence::typical));
     }
 
+    /// Whether the drift is as free as an offset: the closing reading decides it.
+    bool closed() const { return closed_; }
+
     /// @param time 0 at the first reading, 1 at the last
     void apply(Row& row, double time) const {
         row.add(linear_, time);
@@ -299,7 +302,7 @@ class SquareRows {
                         setting.edge_repeats.empty() ? 1 : setting.edge_repeats[i]);
         if (setting.closing)
             add_reading(check_.stations[0], *setting.closing, 1, stem + ", closing reading", 0, 1);
-        observations[observations.size() - count].offsets = 1;
+        observations.back().offsets = drift.closed() ? 2 : 1;
     }
 
     void add_leg(const SquareSetting& setting,
@@ -410,7 +413,7 @@ void add_level(MachineModel& model,
                     fmt::format("{}, reading {}", check.name, i + 1));
     if (check.closing)
         add_reading(check.stations[0], *check.closing, 1, check.name + ", closing reading");
-    observations[observations.size() - count].offsets = 1;
+    observations.back().offsets = drift.closed() ? 2 : 1;
 }
 
 } // namespace
