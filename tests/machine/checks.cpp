@@ -304,6 +304,20 @@ BOOST_AUTO_TEST_CASE(repeats_average_and_the_last_digit_does_not) {
     BOOST_TEST(half_width(parts[1]) == 1e-6, tt::tolerance(1e-9));
 }
 
+BOOST_AUTO_TEST_CASE(repeats_that_are_all_the_same_hide_behind_the_last_digit) {
+    // s = 0 is below half a digit: averaging cannot bring the doubt below the digit's 1/√12,
+    // whatever is known of the indicator's repeatability.
+    for (const double repeatability : {0.5e-6, 1e-6, 3e-6}) {
+        const auto parts =
+            noise({"lever", 2e-6, 0.01, Evidence::typical, repeatability, 0, Evidence::typical, {}},
+                  0,
+                  5);
+        BOOST_REQUIRE(parts.size() == 2U);
+        BOOST_TEST(sigma(parts[0]) == repeatability / std::sqrt(5.0), tt::tolerance(1e-9));
+        BOOST_TEST(half_width(parts[1]) == 1e-6, tt::tolerance(1e-9));
+    }
+}
+
 BOOST_AUTO_TEST_CASE(readings_of_one_indicator_share_the_doubt_of_its_repeatability) {
     Indicator indicator{"lever", 2e-6, 0.01, Evidence::typical, 1.5e-6, 4, Evidence::measured, {}};
     auto parts = noise(indicator, 0, 1);

@@ -219,7 +219,7 @@ class SquareRows {
         }
         parts.push_back(std::move(repeat));
         // Repeats do not average what the last digit hides unless they wander over it.
-        if (repeats == 1 || s < indicator_.resolution / 2)
+        if (repeats == 1 || spread < indicator_.resolution / 2)
             parts.push_back(job_input(name + ", last digit",
                                       group,
                                       meaning,
