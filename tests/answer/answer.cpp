@@ -122,6 +122,10 @@ BOOST_AUTO_TEST_CASE(the_word_follows_from_the_numbers_beside_it) {
             const auto& p = a.promise;
             BOOST_TEST(word(a.verdict) == ruled(p),
                        factor << ": γ = " << p.gamma << ", " << p.gamma_without_guesses);
+            // a NO that no guess could mend says so
+            BOOST_TEST((a.reason.find("every guess at its middle") != std::string::npos) ==
+                       (a.verdict == Verdict::no &&
+                        p.gamma_without_guesses - 2 * p.gamma_without_guesses_error < 0.5));
             ++seen[word(a.verdict)];
             nearly_yes += p.gamma >= 0.95 && a.verdict != Verdict::yes;
         }
