@@ -5,6 +5,7 @@
 // missing. Exact arithmetic: 1e-9 relative.
 #include "holdable/machine/checks.hpp"
 
+#include "holdable/base/error.hpp"
 #include "holdable/stats/distribution.hpp"
 #include "machine/workshop.hpp"
 
@@ -315,6 +316,43 @@ BOOST_AUTO_TEST_CASE(repeats_that_are_all_the_same_hide_behind_the_last_digit) {
         BOOST_REQUIRE(parts.size() == 2U);
         BOOST_TEST(sigma(parts[0]) == repeatability / std::sqrt(5.0), tt::tolerance(1e-9));
         BOOST_TEST(half_width(parts[1]) == 1e-6, tt::tolerance(1e-9));
+    }
+}
+
+BOOST_AUTO_TEST_CASE(repeats_of_one_check_have_one_spread) {
+    // A spread of three readings says little by itself: one station would weigh a hundred times
+    // another by luck. Pooled: √((3 × 2² + 1 × 6² + 3 × 0²) / 7) = √(48/7) µm, 7 degrees of
+    // freedom.
+    auto check = turned_check();
+    check.settings[0].edge_spread = {2e-6, 6e-6, 0, 0, 0};
+    check.settings[0].edge_repeats = {4, 2, 4, 1, 1};
+    const Rows rows(shop_with(check));
+    const double pooled = std::sqrt(48.0 / 7) * micro;
+    for (const auto& [station, repeats] : {std::pair{1, 4}, {2, 2}, {3, 4}}) {
+        const auto& noise =
+            rows.reading("ZX, setting 1, edge reading " + std::to_string(station)).noise;
+        BOOST_REQUIRE(noise.size() == 1U);
+        BOOST_TEST(sigma(noise[0]) == pooled / std::sqrt(double(repeats)), tt::tolerance(1e-9));
+        BOOST_TEST(noise[0].scale == "ZX, spread of repeats");
+        BOOST_TEST(noise[0].scale_dof == 7);
+        BOOST_CHECK(noise[0].evidence == Evidence::measured);
+    }
+    // what was read once keeps the indicator's own
+    const auto& once = rows.reading("ZX, setting 1, edge reading 4").noise;
+    BOOST_TEST(once.size() == 2U);
+    BOOST_TEST(sigma(once.at(0)) == 0.5e-6, tt::tolerance(1e-9));
+    BOOST_TEST(once[0].scale.empty());
+}
+
+BOOST_AUTO_TEST_CASE(repeats_are_counted_for_each_station) {
+    auto check = turned_check();
+    check.settings[0].edge_repeats = {3, 3};
+    check.settings[0].edge_spread = {micro, micro};
+    try {
+        Rows{shop_with(check)};
+        BOOST_ERROR("accepted");
+    } catch (const InputError& error) {
+        BOOST_TEST(error.diagnostics().at(0).id == "check-shape");
     }
 }
 
