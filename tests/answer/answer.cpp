@@ -178,6 +178,81 @@ BOOST_AUTO_TEST_CASE(validity_ends_when_the_verdict_would_change) {
     BOOST_TEST((tight.valid_until >= planned - std::chrono::days(8)));
 }
 
+BOOST_AUTO_TEST_CASE(what_is_asked_reaches_the_promise) {
+    auto job = bore_job(10e-6);
+    AnswerOptions options;
+    const auto plain = answer(checked_shop(), job, options);
+    BOOST_TEST((plain.day == *job.date));
+    BOOST_TEST(plain.quantity == 6);
+    const auto& p = plain.callouts.at(0).promise;
+    options.parts = 0.9973; // that of the second line of every answer
+    BOOST_TEST(answer(checked_shop(), job, options).callouts[0].promise.smallest == p.smallest_9973,
+               boost::test_tools::tolerance(0.03));
+    BOOST_TEST(p.smallest_9973 > 1.05 * p.smallest);
+    options = {};
+    options.confidence = 0.7;
+    BOOST_TEST(answer(checked_shop(), job, options).callouts[0].promise.smallest <
+               0.9 * p.smallest);
+    // one part is as good as the next, six are less surely all good
+    BOOST_TEST(plain.whole.all_good < plain.whole.whole_part - 0.003);
+    job.quantity = 1;
+    const auto one = answer(checked_shop(), job, {});
+    BOOST_TEST(std::abs(one.whole.all_good - one.whole.whole_part) < 1e-9);
+}
+
+BOOST_AUTO_TEST_CASE(over_several_setups_the_seat_is_scatter_and_no_longer_one_unknown) {
+    // ± 200 µrad of seat outweigh all else: in one set-up they are all parts' fate, 95 % of them
+    // with 95 % confidence as of one; over several the yield is known and nearly the same for all.
+    auto job = bore_job(20e-6);
+    job.callouts[0].orientation.kind = OrientationDatum::Kind::seat;
+    job.process.seat = Allowance{200e-6, Evidence::measured, "swept"};
+    const auto one = answer_to(checked_shop(), job).promise;
+    job.several_setups = true;
+    const auto several = answer_to(checked_shop(), job).promise;
+    BOOST_TEST(one.next_part == several.next_part, boost::test_tools::tolerance(0.02));
+    BOOST_TEST(several.assured_yield > one.assured_yield + 0.1);
+}
+
+BOOST_AUTO_TEST_CASE(each_callout_has_its_own_answer) {
+    // The first lacks the extent of its face; the third is twice as deep as the second.
+    auto job = bore_job(30e-6);
+    job.part.reset();
+    job.callouts.resize(3, job.callouts[0]);
+    job.callouts[0].name = "no face";
+    job.callouts[0].orientation.extent.reset();
+    job.callouts[1].name = "shallow";
+    job.callouts[1].depth = 0.03;
+    job.callouts[2].name = "deep";
+    job.callouts[2].depth = 0.06;
+    const auto a = answer(checked_shop(), job, {});
+    BOOST_TEST(!a.callouts.at(0).computed);
+    BOOST_TEST(word(a.callouts[0].verdict) == "CAN'T SAY");
+    BOOST_TEST(a.callouts[0].reason.find("extent of the datum face") != std::string::npos);
+    for (const std::size_t i : {1U, 2U}) {
+        BOOST_TEST(a.callouts.at(i).computed);
+        BOOST_TEST(a.callouts[i].promise.name == job.callouts[i].name);
+    }
+    BOOST_TEST(a.callouts[2].promise.smallest > 1.7 * a.callouts[1].promise.smallest);
+}
+
+BOOST_AUTO_TEST_CASE(disagreement_does_not_end_a_validity_it_began_with) {
+    auto shop = checked_shop();
+    shop.square_checks[0].settings[0].edge_readings[2] += 30e-6;
+    const auto a = answer(shop, bore_job(200e-6), {});
+    BOOST_TEST(a.valid_until_is_limit);
+    // A check planned in 50 days that disagrees makes a YES of today MARGINAL.
+    shop = checked_shop();
+    auto later = shop.square_checks[0];
+    later.name = "ZX again";
+    later.date = parse_date("2026-11-25") + std::chrono::days(50);
+    later.settings[0].edge_readings[2] += 30e-6;
+    shop.square_checks.push_back(later);
+    const auto b = answer(shop, bore_job(200e-6), {});
+    BOOST_TEST(word(b.callouts[0].verdict) == "YES");
+    BOOST_TEST((b.valid_until < later.date));
+    BOOST_TEST((b.valid_until >= later.date - std::chrono::days(8)));
+}
+
 BOOST_AUTO_TEST_CASE(the_same_question_has_the_same_digits_on_any_number_of_threads) {
     AnswerOptions one;
     one.threads = 1;
