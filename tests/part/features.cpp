@@ -121,6 +121,55 @@ BOOST_AUTO_TEST_CASE(squareness_alone_is_depth_times_lean_on_any_face) {
     BOOST_TEST(q.model.characteristics[0].known[1] > 0);
 }
 
+BOOST_AUTO_TEST_CASE(a_face_that_rises_towards_plus_leans_its_normal_to_minus) {
+    // Straightness EZX of slope k about the hole: a face rising to +X by 40 µrad, its normal leans
+    // to -X and the hole, which stays upright, to +X of it: 80 mm × 40 µrad.
+    auto state = nothing_known();
+    auto callout = bore();
+    callout.y = 0.2;
+    callout.orientation.extent = Extent{0.44, 0.46, 0.19, 0.21};
+    const int ezx = motion_index(2, Axis::x);
+    const Eigen::RowVectorXd rise =
+        state.model.parameter(ezx, 0.46, day) - state.model.parameter(ezx, 0.44, day);
+    state.estimate += rise.transpose() * (40e-6 * 0.02) / rise.squaredNorm();
+    const auto q = question(state, job_of(callout));
+    BOOST_TEST(q.model.characteristics[0].known[0] * 1e6 == 3.2, tt::tolerance(0.05));
+    BOOST_TEST(std::abs(q.model.characteristics[0].known[1]) < 1e-9);
+}
+
+BOOST_AUTO_TEST_CASE(a_longer_tool_than_that_of_the_datum_carries_the_nod_of_z) {
+    // dx = (EBZ × (0, 0, -L))_x = -L EBZ: EBZ = 50 µrad at the hole, none where the datum was
+    // touched, L = 150 mm: -7.5 µm at the upper end.
+    auto state = nothing_known();
+    Callout c = bore();
+    c.kind = Callout::Kind::position;
+    c.top = 0.35; // Z = 0.35 + 0.15 - 0.6 = -0.1
+    c.depth = 0.08;
+    c.position = {PositionDatum::Kind::picked_up, "A|B|C", c.x, c.y, 0.25, 0.15}; // Z = -0.2
+    set_at(state, motion_index(4, Axis::z), -0.1, 50e-6);
+    const auto q = question(state, job_of(c));
+    BOOST_TEST(q.model.characteristics[0].known[0] * 1e6 == -7.5, tt::tolerance(1e-6));
+}
+
+BOOST_AUTO_TEST_CASE(the_extent_of_the_face_goes_before_that_of_the_part) {
+    const auto state = nothing_known();
+    auto callout = bore();
+    callout.orientation.extent = Extent{0.44, 0.46, 0.24, 0.26};
+    auto job = job_of(callout);
+    job.part = Extent{0.1, 0.5, 0.05, 0.35};
+    const auto local = question(state, job);
+    BOOST_TEST(local.readiness[0].notes.empty());
+    job.callouts[0].orientation.extent = job.part;
+    const auto whole = question(state, job);
+    job.callouts[0].orientation.extent.reset();
+    const auto taken = question(state, job);
+    const auto size = [](const PartQuestion& q) {
+        return q.model.characteristics[0].effect.norm();
+    };
+    BOOST_TEST(size(taken) == size(whole));
+    BOOST_TEST(size(local) != size(whole));
+}
+
 BOOST_AUTO_TEST_CASE(position_carries_squareness_over_the_distance_in_y) {
     // ux = -C0Y Δy = -50 µrad × 130 mm = -6.5 µm, the zone is twice that.
     auto state = nothing_known();

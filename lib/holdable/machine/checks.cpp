@@ -114,6 +114,9 @@ class Drift {
                                         Evidence::typical));
     }
 
+    /// Whether the drift is as free as an offset: the closing reading decides it.
+    bool closed() const { return closed_; }
+
     /// @param time 0 at the first reading, 1 at the last
     void apply(Row& row, double time) const {
         row.add(linear_, time);
@@ -139,6 +142,13 @@ class SquareRows {
         require_shape(
             check.stations.size() >= 3, check.name, "an edge needs three stations or more");
         require_shape(!check.settings.empty(), check.name, "there is no setting of the square");
+        for (const auto& setting : check.settings)
+            require_shape((setting.edge_repeats.empty() ||
+                           setting.edge_repeats.size() == check.stations.size()) &&
+                              setting.edge_spread.size() == setting.edge_repeats.size(),
+                          check.name,
+                          "repeats and their spread are given for every station or for none");
+        pool_repeats();
         declare_instruments();
     }
 
@@ -199,24 +209,39 @@ class SquareRows {
                                     check_.low_spot ? Evidence::measured : Evidence::assumed));
     }
 
-    std::vector<Input> noise(const std::string& name, double spread, int repeats) const {
+    /// One standard deviation of all repeats of the check: that of few readings says little.
+    void pool_repeats() {
+        double sum = 0;
+        for (const auto& setting : check_.settings)
+            for (std::size_t i = 0; i < setting.edge_repeats.size(); ++i) {
+                const double dof = setting.edge_repeats[i] - 1;
+                sum += dof * setting.edge_spread[i] * setting.edge_spread[i];
+                spread_dof_ += dof;
+            }
+        spread_ = spread_dof_ > 0 ? std::sqrt(sum / spread_dof_) : 0;
+    }
+
+    std::vector<Input> noise(const std::string& name, int repeats) const {
         const auto group = check_.name + ", reading noise";
         const auto meaning = "reading noise of the check " + check_.name;
-        const double s = spread > 0 ? spread : indicator_.repeatability;
+        const bool repeated = repeats > 1 && spread_ > 0;
+        const double s = repeated ? spread_ : indicator_.repeatability;
         std::vector<Input> parts;
-        Input repeat =
-            job_input(name + ", repeat",
-                      group,
-                      meaning,
-                      normal(s / std::sqrt(static_cast<double>(repeats))),
-                      spread > 0 ? Evidence::measured : indicator_.repeatability_evidence);
-        if (indicator_.repeatability_dof > 0 && !(spread > 0)) {
+        Input repeat = job_input(name + ", repeat",
+                                 group,
+                                 meaning,
+                                 normal(s / std::sqrt(static_cast<double>(repeats))),
+                                 repeated ? Evidence::measured : indicator_.repeatability_evidence);
+        if (repeated) {
+            repeat.scale = check_.name + ", spread of repeats";
+            repeat.scale_dof = spread_dof_;
+        } else if (indicator_.repeatability_dof > 0) {
             repeat.scale = fmt::format("indicator \"{}\", repeatability", indicator_.name);
             repeat.scale_dof = indicator_.repeatability_dof;
         }
         parts.push_back(std::move(repeat));
         // Repeats do not average what the last digit hides unless they wander over it.
-        if (repeats == 1 || s < indicator_.resolution / 2)
+        if (repeats == 1 || spread_ < indicator_.resolution / 2)
             parts.push_back(job_input(name + ", last digit",
                                       group,
                                       meaning,
@@ -267,39 +292,34 @@ class SquareRows {
         const double turned = setting.leg_towards_plus ? 1 : -1;
         const auto count = check_.stations.size();
         const double last = static_cast<double>(setting.closing ? count : count - 1);
-        const auto add_reading = [&](double z,
-                                     double reading,
-                                     double time,
-                                     const std::string& what,
-                                     double spread,
-                                     int repeats) {
-            const double height = z - check_.place.z();
-            Eigen::Vector3d position = check_.place;
-            position.z() = z;
-            Row row(-model_.point_error(position, tool(), check_.date)
-                         .row(static_cast<int>(check_.across)));
-            row.add(lean_, turned * height);
-            row.add(form_at(height), turned);
-            row.add(table_, height);
-            row.add(tilted, height);
-            row.add(bend, height);
-            row.add(clearance_, height);
-            row.add(offset, 1);
-            drift.apply(row, time);
-            row.add(gain_, -reading);
-            observations.push_back(
-                {check_.name, what, row.take(), reading, noise(what, spread, repeats), 0});
-        };
+        const auto add_reading =
+            [&](double z, double reading, double time, const std::string& what, int repeats) {
+                const double height = z - check_.place.z();
+                Eigen::Vector3d position = check_.place;
+                position.z() = z;
+                Row row(-model_.point_error(position, tool(), check_.date)
+                             .row(static_cast<int>(check_.across)));
+                row.add(lean_, turned * height);
+                row.add(form_at(height), turned);
+                row.add(table_, height);
+                row.add(tilted, height);
+                row.add(bend, height);
+                row.add(clearance_, height);
+                row.add(offset, 1);
+                drift.apply(row, time);
+                row.add(gain_, -reading);
+                observations.push_back(
+                    {check_.name, what, row.take(), reading, noise(what, repeats), 0});
+            };
         for (std::size_t i = 0; i < count; ++i)
             add_reading(check_.stations[i],
                         setting.edge_readings[i],
                         static_cast<double>(i) / last,
                         fmt::format("{}, edge reading {}", stem, i + 1),
-                        setting.edge_spread.empty() ? 0 : setting.edge_spread[i],
                         setting.edge_repeats.empty() ? 1 : setting.edge_repeats[i]);
         if (setting.closing)
-            add_reading(check_.stations[0], *setting.closing, 1, stem + ", closing reading", 0, 1);
-        observations[observations.size() - count].offsets = 1;
+            add_reading(check_.stations[0], *setting.closing, 1, stem + ", closing reading", 1);
+        observations.back().offsets = drift.closed() ? 2 : 1;
     }
 
     void add_leg(const SquareSetting& setting,
@@ -327,7 +347,7 @@ class SquareRows {
                                     what,
                                     row.take(),
                                     setting.leg_readings[i],
-                                    noise(what, 0, 1),
+                                    noise(what, 1),
                                     i == 0 ? 1 : 0});
         }
     }
@@ -338,6 +358,8 @@ class SquareRows {
     const SquareCheck& check_;
     const Square& square_;
     const Indicator& indicator_;
+    double spread_ = 0; // of repeats, pooled
+    double spread_dof_ = 0;
     int lean_ = 0;
     int gain_ = 0;
     int table_ = 0;
@@ -410,7 +432,7 @@ void add_level(MachineModel& model,
                     fmt::format("{}, reading {}", check.name, i + 1));
     if (check.closing)
         add_reading(check.stations[0], *check.closing, 1, check.name + ", closing reading");
-    observations[observations.size() - count].offsets = 1;
+    observations.back().offsets = drift.closed() ? 2 : 1;
 }
 
 } // namespace

@@ -38,7 +38,7 @@ struct Observation {
     Eigen::RowVectorXd row;   ///< shape of the unknowns declared when it was made
     double value = 0;         ///< (m or rad)
     std::vector<Input> noise; ///< what is new in this reading alone, zero mean
-    int offsets = 0;          ///< free offsets that the check introduced with this reading
+    int offsets = 0;          ///< free offsets and drifts of its run, on one reading of the run
 };
 
 /// Turns all checks of the model's shop that were made by the day of the job into observations,
