@@ -449,7 +449,7 @@ const Changed cases[] = {
      "    hint: known here: \"crash\", \"moved\", \"re-levelled\", \"adjusted\", \"spindle "
      "work\""},
     {{{"\"2 µm\"}", "\"2 µm\", \"certificate\": {\"number\": \"7\", \"U\": 1, \"k\": 2}}"}},
-     "f:10:96: error: 1 is out of range: it must be more than 0 and at most 0.5 [value-range]\n"
+     "f:10:96: error: 1 is out of range: it must be more than 0 and at most 0.15 [value-range]\n"
      "    at /instruments/0/certificate/U"},
     {{{", \"grade\": \"0\"", ""}},
      "f:11:5: error: the square has neither a certificate nor a grade [evidence-missing]\n"
@@ -466,6 +466,12 @@ const Changed cases[] = {
      "    hint: the certificate states it beside U, mostly as \"k\": 2\n"
      "f:11:70: error: the key \"leans\" is missing [key-missing]\n"
      "    at /instruments/1/certificate"},
+    {{{"\"grade\": \"0\"",
+       "\"certificate\": {\"number\": \"9\", \"date\": \"2025-01-31\", \"due\": \"2024-01-31\", "
+       "\"deviation\": \"0 µm\", \"U\": \"2 µm\", \"k\": 2}"}},
+     "f:11:94: error: the certificate ran out before it was made [date-order]\n"
+     "    at /instruments/1/certificate/date\n"
+     "    hint: \"date\" is the day of the calibration, \"due\" its last day"},
     {{{"\"grade\": \"0\"",
        "\"certificate\": {\"number\": \"9\", \"deviation\": \"-3 µm\", \"U\": \"0 µm\", \"k\": "
        "0}"}},
@@ -747,13 +753,14 @@ BOOST_DATA_TEST_CASE(what_is_said, boost::unit_test::data::make(cases)) {
 
 BOOST_AUTO_TEST_CASE(all_ids_are_among_them) {
     const std::set<std::string> ids = {
-        "axes-order",     "certificate-k",    "class-unknown",      "date-future",
-        "date-syntax",    "evidence-missing", "field-kind",         "file-format",
-        "grade-unknown",  "id-twice",         "instrument-unknown", "key-missing",
-        "key-unknown",    "name-empty",       "outside-square",     "outside-travel",
-        "readings-count", "readings-size",    "readings-syntax",    "repeats-few",
-        "station-twice",  "stations-few",     "travel-empty",       "unit-missing",
-        "unit-refused",   "unit-wrong",       "value-range",        "word-unknown"};
+        "axes-order",     "certificate-k",  "class-unknown",    "date-future",
+        "date-order",     "date-syntax",    "evidence-missing", "field-kind",
+        "file-format",    "grade-unknown",  "id-twice",         "instrument-unknown",
+        "key-missing",    "key-unknown",    "name-empty",       "outside-square",
+        "outside-travel", "readings-count", "readings-size",    "readings-syntax",
+        "repeats-few",    "station-twice",  "stations-few",     "travel-empty",
+        "unit-missing",   "unit-refused",   "unit-wrong",       "value-range",
+        "word-unknown"};
     BOOST_TEST(ids_in(cases) == ids, tt::per_element());
 }
 

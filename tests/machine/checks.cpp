@@ -397,6 +397,30 @@ BOOST_AUTO_TEST_CASE(a_square_is_known_by_its_certificate_or_its_grade) {
     BOOST_TEST(stats::mean(certified.law) == -12e-6, tt::tolerance(1e-9));
 }
 
+BOOST_AUTO_TEST_CASE(a_certified_square_wears_from_its_calibration_on) {
+    // 1 µm a year over 250 mm of edge, 4 µrad; it acts like the lean, times the years to the check.
+    auto shop = shop_with(turned_check());
+    const std::string wear = "square \"black\", change in a year";
+    BOOST_TEST(!Rows(shop).has(wear)); // a grade's limit holds as long as the grade
+    shop.squares[0].standard = 5e-6;
+    const auto years = [&](const char* calibrated, const char* due) {
+        Certificate certificate;
+        if (calibrated != nullptr)
+            certificate.date = parse_date(calibrated);
+        if (due != nullptr)
+            certificate.due = parse_date(due);
+        shop.squares[0].certificate = certificate;
+        const Rows rows(shop);
+        BOOST_TEST(sigma(rows.unknown(wear)) == 4e-6, tt::tolerance(1e-9));
+        const auto what = "ZX, setting 2, edge reading 3";
+        return rows.coefficient(what, wear) / rows.coefficient(what, "square \"black\"");
+    };
+    BOOST_TEST(years("2024-11-20", nullptr) == 730 / 365.2425, tt::tolerance(1e-9));
+    BOOST_TEST(years("2026-11-22", nullptr) == 0); // the check came before
+    BOOST_TEST(years(nullptr, "2027-05-20") == 1 - 181 / 365.2425, tt::tolerance(1e-9));
+    BOOST_TEST(years(nullptr, nullptr) == 1);
+}
+
 BOOST_AUTO_TEST_CASE(checks_made_after_the_job_are_not_known_yet) {
     auto shop = shop_with(turned_check());
     shop.level_checks = {level_check()};

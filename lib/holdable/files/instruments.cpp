@@ -14,7 +14,8 @@ namespace {
 constexpr double typical_gain = 0.03;      // of a lever indicator: see the header
 constexpr double typical_edge_form = 2e-6; // of a certified square, peak to valley (m)
 
-constexpr Range gain_range = {.low = 0, .high = 0.5, .low_open = true};
+// Beyond it the square of the doubt counts beside a linear term: a worn-out instrument.
+constexpr Range gain_range = {.low = 0, .high = 0.15, .low_open = true};
 constexpr double steepest = 0.01; // 10 mm/m: no square and no level is worse (rad)
 
 /// A rectangular law as wide as a standard uncertainty.
@@ -27,6 +28,15 @@ Certificate read_certificate(const Reader& field) {
     certificate.reference = read_name(field.at("number"));
     if (const auto due = field.find("due"))
         certificate.due = read_date(*due);
+    if (const auto date = field.find("date")) {
+        certificate.date = read_date(*date);
+        if (certificate.date && certificate.due && *certificate.due < *certificate.date)
+            date->report(
+                Diagnostic{"date-order",
+                           {},
+                           "the certificate ran out before it was made",
+                           "\"date\" is the day of the calibration, \"due\" its last day"});
+    }
     return certificate;
 }
 

@@ -16,6 +16,7 @@ constexpr double typical_drift = 2e-6;       // over one setting, half-width (m)
 constexpr double typical_level_drift = 5e-6; // over one run, half-width (rad)
 constexpr double drift_curvature = 0.12; // of the drift, left by a straight line (warm-up, T = τ)
 constexpr double typical_way_clearance = 5e-6; // reading upwards only, half-width (rad)
+constexpr double square_wear = 1e-6;   // a year in the shop, standard uncertainty over its edge (m)
 constexpr double square_bend = 2.9e-6; // steel, 0.1 K across a beam of a fifth of its length (rad)
 
 // A free offset or drift: so wide that any reading decides it.
@@ -168,6 +169,15 @@ class SquareRows {
             s.standard > 0 ? stats::Distribution(stats::Normal{s.lean, s.standard, std::nullopt})
                            : stats::Distribution(stats::Rectangular{s.lean, s.limit, std::nullopt}),
             s.evidence));
+        if (s.certificate) {
+            years_ = since_calibration(*s.certificate);
+            wear_ = model_.shared(
+                job_input(stem + ", change in a year",
+                          {},
+                          fmt::format("wear of the square \"{}\" since its certificate", s.name),
+                          normal(square_wear / s.length),
+                          Evidence::typical));
+        }
         gain_ =
             model_.shared(job_input(fmt::format("indicator \"{}\", gain", indicator_.name),
                                     {},
@@ -186,6 +196,15 @@ class SquareRows {
                                           "clearance of the ways of Z, read in one direction",
                                           rectangular(typical_way_clearance),
                                           Evidence::typical));
+    }
+
+    /// From the calibration to the check; where its day is not known, a year before it is due, or
+    /// a year (years).
+    double since_calibration(const Certificate& certificate) const {
+        if (certificate.date)
+            return std::max(0.0, years_between(*certificate.date, check_.date));
+        return certificate.due ? std::max(0.0, 1 - years_between(check_.date, *certificate.due))
+                               : 1;
     }
 
     /// Form of the edge at a height: the same unknown whenever this square is read there.
@@ -300,6 +319,8 @@ class SquareRows {
                 Row row(-model_.point_error(position, tool(), check_.date)
                              .row(static_cast<int>(check_.across)));
                 row.add(lean_, turned * height);
+                if (wear_ >= 0)
+                    row.add(wear_, turned * height * years_);
                 row.add(form_at(height), turned);
                 row.add(table_, height);
                 row.add(tilted, height);
@@ -361,6 +382,8 @@ class SquareRows {
     double spread_ = 0; // of repeats, pooled
     double spread_dof_ = 0;
     int lean_ = 0;
+    int wear_ = -1;
+    double years_ = 0;
     int gain_ = 0;
     int table_ = 0;
     int clearance_ = 0;

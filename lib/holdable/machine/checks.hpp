@@ -8,7 +8,7 @@
 ///     edge: r = s σ h + s S(h) + (τ + tilt of the table) h - δ_u(P) + offset + drift - g r
 ///     leg:  r =                - (τ + tilt of the table) ℓ - δ_z(P) + offset + drift - g r
 ///
-/// σ, S and g (lean and form of the square, gain of the indicator) are one unknown in every check
+/// σ is that of the certificate and grows old: + wear a year · years since. σ, S and g (lean and form of the square, gain of the indicator) are one unknown in every check
 /// that uses the instrument; the tilt τ by low spots under the base is one for each setting, the
 /// table's tilt against the motion of X or Y one for all; δ is the error of the tool point at the
 /// place of the reading. Turning the square, sweeping its leg, leaving readings out: the same rows.

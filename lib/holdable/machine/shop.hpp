@@ -19,7 +19,8 @@ namespace holdable {
 /// Who calibrated an instrument, and until when that holds.
 struct Certificate {
     std::string reference;   ///< number on the certificate
-    std::optional<Date> due; ///< day on which it runs out
+    std::optional<Date> due;  ///< day on which it runs out
+    std::optional<Date> date; ///< day of the calibration
 };
 
 /// A lever or plunger indicator.
