@@ -23,7 +23,7 @@ using Eigen::Index;
 
 constexpr double gamma_wanted = 0.005;   ///< standard error of γ that ends the sampling
 constexpr double smallest_wanted = 0.01; ///< relative standard error of t that ends it
-constexpr double most_products = 6.4e7;  ///< worlds × parts at most
+constexpr double most_products = 3.2e7;  ///< worlds × parts at most
 constexpr double share_shown = 1e-3;     ///< smaller ones are left out
 
 void check(const PromiseOptions& o) {
