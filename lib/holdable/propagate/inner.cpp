@@ -17,12 +17,6 @@ namespace {
 
 using Eigen::Index;
 
-/// Place of the p-quantile among n sorted draws, from 0: ⌈pn⌉ − 1, proof against rounding of pn.
-std::size_t rank(double p, std::size_t n) {
-    const double r = std::ceil(p * static_cast<double>(n) * (1 - 1e-15)) - 1;
-    return static_cast<std::size_t>(std::clamp(r, 0.0, static_cast<double>(n - 1)));
-}
-
 /// Standard deviation of a law without more doubt than that, if it is normal.
 std::optional<double> normal_standard(const stats::Distribution& law) {
     if (std::holds_alternative<stats::Fixed>(law))
@@ -179,6 +173,11 @@ void count_within(const Inner::Terms& t,
 }
 
 } // namespace
+
+std::size_t rank(double p, std::size_t n) {
+    const double r = std::ceil(p * static_cast<double>(n) * (1 - 1e-15)) - 1;
+    return static_cast<std::size_t>(std::clamp(r, 0.0, static_cast<double>(n - 1)));
+}
 
 Inner::Inner(const Characteristic& characteristic,
              const PartModel& part,

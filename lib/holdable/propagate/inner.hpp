@@ -15,6 +15,9 @@
 
 namespace holdable::propagate {
 
+/// Place of the p-quantile among n sorted draws, from 0: ⌈pn⌉ − 1, proof against rounding of pn.
+std::size_t rank(double p, std::size_t n);
+
 /// One characteristic in all worlds of a stage; refers to what it is made from.
 class Inner {
   public:

@@ -15,12 +15,6 @@
 namespace holdable::propagate {
 namespace {
 
-/// Place of the p-quantile among n sorted, from 0: ⌈pn⌉ − 1, proof against the rounding of pn.
-std::size_t rank(double p, std::size_t n) {
-    const double r = std::ceil(p * static_cast<double>(n) * (1 - 1e-15)) - 1;
-    return static_cast<std::size_t>(std::clamp(r, 0.0, static_cast<double>(n - 1)));
-}
-
 double binomial_step(double p, std::size_t n) {
     return std::sqrt(p * (1 - p) / static_cast<double>(n));
 }
