@@ -6,6 +6,7 @@
 #include "holdable/propagate/agreement.hpp"
 #include "holdable/propagate/draws.hpp"
 #include "holdable/propagate/parallel.hpp"
+#include "holdable/stats/clones.ipp"
 #include "holdable/stats/covariance.hpp"
 
 #include <Eigen/Cholesky>
@@ -15,8 +16,10 @@
 #include <atomic>
 #include <cassert>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <memory>
+#include <span>
 
 namespace holdable::propagate {
 namespace {
@@ -147,6 +150,25 @@ class Run {
     std::vector<std::atomic<std::uint64_t>> lacking_; ///< trials in which an output has no value
 };
 
+/// Values inside to numbers of the unit.
+HOLDABLE_CLONES
+void into_unit(std::span<const double> from, const Unit& unit, double* to) {
+    for (std::size_t t = 0; t < from.size(); ++t)
+        to[t] = (from[t] - unit.offset) / unit.factor;
+}
+
+HOLDABLE_CLONES
+bool all_finite(std::span<const double> values) {
+    double lanes[8] = {}; // 0 · y is 0 for finite y only
+    std::size_t t = 0;
+    for (; t + 8 <= values.size(); t += 8)
+        for (std::size_t lane = 0; lane < 8; ++lane)
+            lanes[lane] += 0 * values[t + lane];
+    for (; t < values.size(); ++t)
+        lanes[0] += 0 * values[t];
+    return std::all_of(std::begin(lanes), std::end(lanes), [](double x) { return x == 0; });
+}
+
 void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* rows) {
     const auto& tape = compiled_.tape;
     const std::uint64_t begin = block * draw_block;
@@ -165,8 +187,7 @@ void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* 
                 const auto& from = registers[tape.outputs[k]].value;
                 const auto& unit = budget_.outputs[k].unit.unit;
                 double* to = values_[k].data() + first + at;
-                for (std::size_t t = 0; t < part; ++t)
-                    to[t] = (from[t] - unit.offset) / unit.factor;
+                into_unit({from.data(), part}, unit, to);
             }
         }
     }
@@ -174,11 +195,9 @@ void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* 
     const auto size = static_cast<std::size_t>(end - begin);
     auto& result = blocks_[block];
     result.kept = size;
-    double poison = 0; // 0 · y is 0 for finite y only
-    for (const auto& column : values_)
-        for (std::size_t t = 0; t < size; ++t)
-            poison += 0 * column[begin + t];
-    if (poison != 0 || std::isnan(poison)) {
+    if (!std::all_of(values_.begin(), values_.end(), [&](const auto& column) {
+            return all_finite({column.data() + begin, size});
+        })) {
         result.kept = 0;
         for (std::size_t t = 0; t < size; ++t) {
             bool good = true;
