@@ -7,13 +7,13 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/stats/distribution.hpp"
+#include "laws.hpp"
 #include "machine/workshop.hpp"
 
 #include <boost/test/unit_test.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <variant>
 
 using namespace holdable;
 using namespace holdable::tests;
@@ -58,16 +58,6 @@ struct Rows {
         return std::find_if(u.begin(), u.end(), [&](const Input& i) { return i.name == name; });
     }
 };
-
-double half_width(const Input& input) {
-    BOOST_REQUIRE(std::holds_alternative<stats::Rectangular>(input.law));
-    return std::get<stats::Rectangular>(input.law).half_width;
-}
-
-double sigma(const Input& input) {
-    BOOST_REQUIRE(std::holds_alternative<stats::Normal>(input.law));
-    return std::get<stats::Normal>(input.law).standard;
-}
 
 /// The square as it stands and turned round, its leg swept; the leg's top is at Z = -0.35.
 SquareCheck turned_check(Axis across = Axis::x) {

@@ -4,13 +4,13 @@
 // ends. Exact arithmetic: 1e-9 relative.
 #include "holdable/part/features.hpp"
 #include "holdable/stats/distribution.hpp"
+#include "laws.hpp"
 #include "machine/workshop.hpp"
 
 #include <boost/test/unit_test.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <variant>
 
 using namespace holdable;
 using namespace holdable::tests;
@@ -46,16 +46,6 @@ struct Asked {
         return std::find_if(all.begin(), all.end(), [&](const Input& i) { return i.name == name; });
     }
 };
-
-double half_width(const Input& input) {
-    BOOST_REQUIRE(std::holds_alternative<stats::Rectangular>(input.law));
-    return std::get<stats::Rectangular>(input.law).half_width;
-}
-
-double sigma(const Input& input) {
-    BOOST_REQUIRE(std::holds_alternative<stats::Normal>(input.law));
-    return std::get<stats::Normal>(input.law).standard;
-}
 
 bool same(const Eigen::VectorXd& effect, std::initializer_list<double> expected) {
     const Eigen::Map<const Eigen::VectorXd> e(expected.begin(),

@@ -127,6 +127,7 @@ Date last_day(const Shop& shop, const Job& job, Date day, const AnswerOptions& o
 std::vector<Fix> fixes(const Computable& c,
                        std::size_t k,
                        const Promise& promise,
+                       Verdict verdict,
                        const AnswerOptions& o,
                        const PromiseOptions& options,
                        bool disagreement) {
@@ -145,7 +146,7 @@ std::vector<Fix> fixes(const Computable& c,
                          rule(after, o, disagreement).verdict});
     }
     // What cannot be said for want of knowledge is helped by knowledge first.
-    const bool unknown = rule(promise, o, disagreement).verdict == Verdict::cant_say;
+    const bool unknown = verdict == Verdict::cant_say;
     int named = 0;
     for (const auto& share : promise.shares)
         if (!share.known && share.share > 0.05 && named < 2 &&
@@ -220,7 +221,8 @@ Answer answer(const Shop& shop, const Job& job, const AnswerOptions& o) {
         const auto ruling = rule(answered.promise, o, state.disagreement);
         answered.verdict = ruling.verdict;
         answered.reason = ruling.reason;
-        answered.to_fix = fixes(c, k, answered.promise, o, options, state.disagreement);
+        answered.to_fix =
+            fixes(c, k, answered.promise, ruling.verdict, o, options, state.disagreement);
     }
 
     a.valid_until = c.callouts.empty() ? a.day : last_day(shop, job, a.day, o);

@@ -30,8 +30,6 @@ class Inner {
     /// Nothing is drawn for a part: closed form, or all parts of a world are alike.
     bool exact() const { return closed_ || scales_.empty(); }
 
-    bool two_sided() const { return two_sided_; }
-
     /// Subtracted from d: the middle of two limits, else 0 (m).
     double middle() const { return middle_; }
 
