@@ -120,6 +120,20 @@ void arcsine_block(std::span<double> p, double mean, double half_width) {
         x = mean + half_width * sine(std::numbers::pi * (x - 0.5));
 }
 
+/// x becomes mean + scale · x.
+HOLDABLE_CLONES
+void stretch(std::span<double> block, double mean, double scale) {
+    for (double& x : block)
+        x = mean + scale * x;
+}
+
+/// p becomes the quantile of a rectangular law, as `law_quantile` computes it.
+HOLDABLE_CLONES
+void rectangular_block(std::span<double> p, double mean, double half_width) {
+    for (double& x : p)
+        x = mean + half_width * (2.0 * x - 1.0);
+}
+
 // One overload a law: x with P(X ≤ x) = p.
 
 double law_quantile(const Fixed& f, double /*p*/) {
@@ -379,8 +393,7 @@ std::function<void(std::span<double>)> sampler(const Distribution& law) {
                            return student_sampler({n.mean, n.standard, *n.dof});
                        return [n](std::span<double> block) {
                            normal_quantile(block);
-                           for (double& z : block)
-                               z = n.mean + n.standard * z;
+                           stretch(block, n.mean, n.standard);
                        };
                    },
                    [](const Student& t) -> Sampler { return student_sampler(t); },
@@ -392,6 +405,11 @@ std::function<void(std::span<double>)> sampler(const Distribution& law) {
                            const double z = p < 0.5 ? tables->lower(p) : tables->upper(1.0 - p);
                            return std::max(0.0, g.mean + g.standard * z);
                        });
+                   },
+                   [](const Rectangular& r) -> Sampler {
+                       return [r](std::span<double> block) {
+                           rectangular_block(block, r.mean, r.half_width);
+                       };
                    },
                    [](const Arcsine& a) -> Sampler {
                        return [a](std::span<double> block) {

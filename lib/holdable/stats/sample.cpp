@@ -3,6 +3,7 @@
 
 #include "holdable/base/error.hpp"
 
+#include <boost/sort/pdqsort/pdqsort.hpp>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -72,7 +73,7 @@ void sort_lowest(Range draws, std::size_t count, Before before) {
     }
     if (last != end)
         std::nth_element(begin, last, end, before);
-    std::sort(begin, last, before);
+    boost::sort::pdqsort_branchless(begin, last, before);
 }
 
 } // namespace
