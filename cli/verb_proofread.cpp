@@ -35,8 +35,10 @@ std::string counted(std::size_t count, std::string_view thing) {
 
 Contents machine(const Node& root, const std::string& file) {
     const auto shop = read_machine(root, file);
+    std::size_t checks = 0;
+    for_each_check(shop, [&](const auto&) { ++checks; });
     return {
-        {counted(shop.square_checks.size() + shop.level_checks.size(), "check"),
+        {counted(checks, "check"),
          counted(shop.indicators.size() + shop.squares.size() + shop.levels.size(), "instrument")},
         shop.notes};
 }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-// The page docs/files.md and the two schemas against the reader: every example of the page is read,
-// every file that is read fits its schema, what lacks a key or has one too many does not, and every
-// key of a schema stands on the page. The schema is applied by files/schema.hpp. Everything is
-// exact.
+// The pages docs/files.md and docs/checks/ and the two schemas against the reader: every example is
+// read, every file that is read fits its schema, what lacks a key or has one too many does not, and
+// every key of a schema stands on the page. The schema is applied by files/schema.hpp. Everything
+// is exact.
 #include "files/schema.hpp"
 #include "files/shop_text.hpp"
 #include "holdable/files/read_job.hpp"
@@ -11,6 +11,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include <algorithm>
+#include <filesystem>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,6 +26,19 @@ const Date day = parse_date("2025-05-01");
 std::string inside(const std::string& block) {
     const auto from = block.find('{') + 1;
     return block.substr(from, block.rfind('}') - from);
+}
+
+/// The pages of the checks: docs/checks/KIND.md, each with one example that has the instruments and
+/// the checks of a machine file, and its drawing KIND.svg beside it.
+std::vector<std::string> check_pages() {
+    std::vector<std::string> pages;
+    const std::filesystem::path folder = HOLDABLE_ROOT "/docs/checks";
+    if (std::filesystem::exists(folder))
+        for (const auto& entry : std::filesystem::directory_iterator(folder))
+            if (entry.path().extension() == ".md")
+                pages.push_back("docs/checks/" + entry.path().filename().string());
+    std::sort(pages.begin(), pages.end());
+    return pages;
 }
 
 } // namespace
@@ -73,6 +87,27 @@ BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
     BOOST_TEST(ways == 4U);
 }
 
+BOOST_AUTO_TEST_CASE(every_example_of_a_check_is_read) {
+    const auto machine = examples("docs/files.md").front();
+    for (const auto& page : check_pages()) {
+        BOOST_TEST_CONTEXT(page) {
+            const auto blocks = examples(page);
+            BOOST_REQUIRE(blocks.size() == 1U);
+            const auto text =
+                changed(machine, {{"\"instruments\": [], \"checks\": []", inside(blocks[0])}});
+            const auto tree = parse_document(text, "page");
+            const auto shop = read_machine(tree, "page", day);
+            std::size_t checks = 0;
+            for_each_check(shop, [&](const auto&) { ++checks; });
+            BOOST_TEST(checks > 0U);
+            BOOST_TEST(shop.notes.empty());
+            BOOST_TEST(fits(tree, "machine"));
+            const auto drawing = page.substr(0, page.size() - 2) + "svg";
+            BOOST_TEST(std::filesystem::exists(HOLDABLE_ROOT "/" + drawing));
+        }
+    }
+}
+
 BOOST_AUTO_TEST_CASE(the_demonstration_fits_the_schemas) {
     BOOST_TEST(fits(tree("budgets/demo/machine.json"), "machine"));
     BOOST_TEST(fits(tree("budgets/demo/job-inch.json"), "job"));
@@ -101,7 +136,9 @@ BOOST_AUTO_TEST_CASE(what_is_wrong_does_not_fit) {
 }
 
 BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
-    const auto page = read_text(HOLDABLE_ROOT "/docs/files.md");
+    auto page = read_text(HOLDABLE_ROOT "/docs/files.md");
+    for (const auto& one : check_pages())
+        page += read_text(HOLDABLE_ROOT "/" + one);
     std::vector<std::string> keys;
     keys_of(tree("docs/machine.schema.json"), keys);
     keys_of(tree("docs/job.schema.json"), keys);

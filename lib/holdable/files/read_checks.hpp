@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: MIT
 /// The checks of a machine file: raw readings to those of shop.hpp, with every count and place
-/// compared.
+/// compared. Each kind is read in a file of its own.
 #pragma once
 
 #include "holdable/base/date.hpp"
+#include "holdable/files/check_fields.hpp"
 #include "holdable/files/reader.hpp"
 #include "holdable/machine/shop.hpp"
+
+#include <string>
 
 namespace holdable {
 
@@ -13,5 +16,9 @@ namespace holdable {
 /// known; adds remarks to its notes.
 /// @param file the root of the machine file @param today no check was made later
 void read_checks(const Reader& file, Date today, Shop& shop);
+
+/// Reads one check of each kind; "id" and "kind" are read already.
+SquareCheck read_square_check(const Reader& item, std::string name, CheckFields& fields);
+LevelCheck read_level_check(const Reader& item, std::string name, CheckFields& fields);
 
 } // namespace holdable

@@ -291,17 +291,15 @@ Job read_job(const Node& root, const std::string& file) {
 
 std::vector<std::string> notes_between(const Shop& shop, Date job) {
     std::vector<std::string> notes;
-    const auto compare = [&](const auto& checks) {
-        for (const auto& check : checks)
-            if (check.date > job)
-                notes.push_back(fmt::format(
-                    "the check {} of {} was made after the day of the job, {}, and is not used",
-                    in_quotes(check.name),
-                    to_string(check.date),
-                    to_string(job)));
-    };
-    compare(shop.square_checks);
-    compare(shop.level_checks);
+    for_each_check(shop, [&](const auto& check) {
+        if (check.date > job)
+            notes.push_back(
+                fmt::format("the check {} of {} was made after the day of the job, {}, and is "
+                            "not used",
+                            in_quotes(check.name),
+                            to_string(check.date),
+                            to_string(job)));
+    });
     return notes;
 }
 

@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/files/check_fields.hpp"
+
+#include "holdable/base/words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numeric>
+#include <utility>
+
+namespace holdable {
+namespace {
+
+constexpr double surely = 10; // times the class: rather a wrong unit than a bad machine
+
+std::optional<Reader> nearest_key(std::initializer_list<Reader> scopes, std::string_view key) {
+    std::optional<Reader> found;
+    for (const Reader& scope : scopes) {
+        const auto here = scope.find(key); // asked everywhere: the key is known everywhere
+        if (!found)
+            found = here;
+    }
+    return found;
+}
+
+} // namespace
+
+bool is(const Reader& field, Node::Kind kind) {
+    return field.node() != nullptr && field.node()->kind == kind;
+}
+
+std::optional<Date> CheckFields::date(const Reader& item) const {
+    return read_past_date(item.at("date"), today_);
+}
+
+Touch CheckFields::touch(std::initializer_list<Reader> scopes) {
+    Touch touched;
+    touched.unit = read_unit(nearest_key(scopes, "unit"), Measure::length);
+    const auto found = nearest_key(scopes, "pressed_reads");
+    const auto pressed = found ? *found : scopes.begin()->at("pressed_reads");
+    touched.sign = pressed.word<int>({{"plus", 1}, {"minus", -1}});
+    return touched;
+}
+
+std::string CheckFields::instrument(const Reader& field,
+                                    const std::vector<Known>& known,
+                                    std::string_view kind,
+                                    const std::optional<Date>& date) {
+    const auto name = field.string();
+    if (name.empty())
+        return name;
+    std::vector<std::string_view> names;
+    for (const Known& one : known) {
+        names.push_back(one.name);
+        if (one.name != name)
+            continue;
+        if (date && one.due && *one.due < *date)
+            shop_.notes.push_back(
+                remark(field,
+                       fmt::format("the certificate of the {} {} ran out on {}, before this check",
+                                   kind,
+                                   in_quotes(name),
+                                   to_string(*one.due))));
+        return name;
+    }
+    const auto near = nearest(name, names);
+    std::string hint = near.empty() ? "" : fmt::format("did you mean {}?", in_quotes(near));
+    field.report(
+        Diagnostic{"instrument-unknown",
+                   {},
+                   fmt::format("no {} among the instruments has the id {}", kind, in_quotes(name)),
+                   std::move(hint)});
+    return name;
+}
+
+bool CheckFields::inside(const Reader& field, Axis axis, double coordinate) const {
+    const auto& travel = shop_.travel[static_cast<std::size_t>(axis)];
+    const bool known = travel.low < travel.high && (axis != Axis::z || shop_.nose_to_table > 0);
+    if (!known || (coordinate >= travel.low && coordinate <= travel.high))
+        return true;
+    const auto* node = field.node();
+    const bool text = node != nullptr && node->kind == Node::Kind::string;
+    const auto unit = parse_unit(shop_.inch ? "in" : "mm");
+    field.report(Diagnostic{
+        "outside-travel",
+        {},
+        fmt::format("{} is outside the travel of {}: {} = {:.6g} {} is not from {:.6g} to {:.6g}",
+                    text ? in_quotes(node->text) : "this",
+                    letter(axis),
+                    letter(axis),
+                    in_unit(coordinate, unit),
+                    unit.spelling,
+                    in_unit(travel.low, unit),
+                    in_unit(travel.high, unit)),
+        axis == Axis::z ? "Z = height above the table + gauge_length - nose_to_table" : ""});
+    return false;
+}
+
+void CheckFields::check_three(const Reader& field) {
+    if (field.elements().size() < 3)
+        field.report(Diagnostic{"stations-few",
+                                {},
+                                "fewer than three stations show no form",
+                                "take three or more, better five"});
+}
+
+void CheckFields::check_stations(const std::vector<Reader>& fields, const std::vector<double>& at) {
+    std::vector<std::size_t> order(at.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(
+        order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return at[a] < at[b]; });
+    for (std::size_t k = 1; k < order.size(); ++k) {
+        const auto [first, second] = std::minmax(order[k - 1], order[k]);
+        if (at[order[k]] - at[order[k - 1]] < touching)
+            fields[second].report(
+                Diagnostic{"station-twice",
+                           {},
+                           fmt::format("station {} is where station {} is", second + 1, first + 1),
+                           "a station is read once; its repeats, along an edge, stand together: "
+                           "[[0, 0.5, 0], ...]"});
+    }
+}
+
+void CheckFields::check_count(const Reader& readings,
+                              std::size_t count,
+                              const Reader& stations,
+                              std::string_view what) {
+    if (!is(stations, Node::Kind::array) ||
+        !(is(readings, Node::Kind::array) || is(readings, Node::Kind::string)))
+        return;
+    const auto wanted = stations.node()->elements.size();
+    if (count != wanted)
+        readings.report(Diagnostic{"readings-count",
+                                   {},
+                                   fmt::format("{} readings for {} {}", count, wanted, what),
+                                   "each station has its reading, in the same order"});
+}
+
+/// The class, the coarsest where none is declared.
+const MachineClass& CheckFields::assumed() const {
+    return shop_.machine_class.empty() ? machine_classes().front()
+                                       : machine_class(shop_.machine_class);
+}
+
+void CheckFields::check_size(const Reader& field, double slope, double upper) const {
+    if (slope <= surely * upper)
+        return;
+    field.report(Diagnostic{
+        "readings-size",
+        {},
+        fmt::format("the readings differ by {:.2g} mm/m, more than {} times the figure of the "
+                    "class \"{}\"",
+                    slope * 1e3,
+                    surely,
+                    assumed().name),
+        "is the unit right (µm meant)? or does the class flatter the machine?"});
+}
+
+void CheckFields::remark_copy(const Reader& field, const std::vector<double>& readings) {
+    const bool all_same = std::all_of(
+        readings.begin(), readings.end(), [&](double r) { return r == readings.front(); });
+    if (!all_same && std::find(traces_.begin(), traces_.end(), readings) != traces_.end())
+        shop_.notes.push_back(
+            remark(field, "the very readings stand in the file before: one run entered twice?"));
+    traces_.push_back(readings);
+}
+
+} // namespace holdable

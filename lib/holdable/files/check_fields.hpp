@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+/// Fields that the checks of a machine file share, and what is compared in all of them.
+#pragma once
+
+#include "holdable/base/date.hpp"
+#include "holdable/files/fields.hpp"
+#include "holdable/files/readings.hpp"
+#include "holdable/machine/shop.hpp"
+#include "holdable/standards/machine_class.hpp"
+
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace holdable {
+
+/// Two stations this near are one (m).
+inline constexpr double touching = 1e-6;
+
+/// What one indicator reads in one run.
+struct Touch {
+    ReadingUnit unit;
+    double sign = 1; ///< surface minus tool = sign · reading
+};
+
+/// "X", "Y" or "Z".
+constexpr char letter(Axis axis) {
+    return "XYZ"[static_cast<int>(axis)];
+}
+
+/// Whether a value of that kind stands there.
+bool is(const Reader& field, Node::Kind kind);
+
+/// Reads what checks have in common, against a shop whose travel, class and instruments are known.
+class CheckFields {
+  public:
+    /// @param today no check was made later @param shop gets remarks among its notes
+    CheckFields(Date today, Shop& shop) : today_(today), shop_(shop) {}
+
+    const Shop& shop() const { return shop_; }
+
+    std::vector<std::string>& notes() { return shop_.notes; }
+
+    /// The key "date" [date-future].
+    std::optional<Date> date(const Reader& item) const;
+
+    /// The id of an instrument [instrument-unknown]; remarks on a certificate that had run out.
+    /// @param kind "indicator", "square", …
+    template <class Instrument>
+    std::string instrument(const Reader& field,
+                           const std::vector<Instrument>& all,
+                           std::string_view kind,
+                           const std::optional<Date>& date) {
+        std::vector<Known> known;
+        for (const Instrument& one : all)
+            known.push_back({one.name, one.certificate ? one.certificate->due : std::nullopt});
+        return instrument(field, known, kind, date);
+    }
+
+    /// The keys "unit" and "pressed_reads" of a run, or of what it stands in; nearest first.
+    static Touch touch(std::initializer_list<Reader> scopes);
+
+    /// Whether a coordinate is in the travel of an axis [outside-travel].
+    bool inside(const Reader& field, Axis axis, double coordinate) const;
+
+    /// Refuses fewer than three stations: they show no form [stations-few].
+    static void check_three(const Reader& field);
+
+    /// Refuses two stations at one place [station-twice].
+    static void check_stations(const std::vector<Reader>& fields, const std::vector<double>& at);
+
+    /// Refuses readings of another number than the stations [readings-count].
+    static void check_count(const Reader& readings,
+                            std::size_t count,
+                            const Reader& stations,
+                            std::string_view what);
+
+    /// The declared class, the coarsest where none is declared.
+    const MachineClass& assumed() const;
+
+    /// Refuses readings far beyond the class: rather a wrong unit than a bad machine
+    /// [readings-size].
+    /// @param slope change of the readings over the run @param upper figure of the class (rad)
+    void check_size(const Reader& field, double slope, double upper) const;
+
+    /// Remarks on a run whose readings stand in the file already.
+    void remark_copy(const Reader& field, const std::vector<double>& readings);
+
+  private:
+    struct Known {
+        std::string_view name;
+        std::optional<Date> due;
+    };
+
+    std::string instrument(const Reader& field,
+                           const std::vector<Known>& known,
+                           std::string_view kind,
+                           const std::optional<Date>& date);
+
+    Date today_;
+    Shop& shop_;
+    std::vector<std::vector<double>> traces_; // runs so far
+};
+
+} // namespace holdable

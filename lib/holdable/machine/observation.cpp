@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/machine/observation.hpp"
+
+#include "holdable/base/error.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace holdable {
+namespace {
+
+constexpr double drift_curvature = 0.12; // of the drift, left by a straight line (warm-up, T = τ)
+
+} // namespace
+
+stats::Distribution normal_law(double sigma) {
+    return stats::Normal{0, sigma, std::nullopt};
+}
+
+stats::Distribution rectangular_law(double half_width) {
+    return stats::Rectangular{0, half_width, std::nullopt};
+}
+
+Input job_input(std::string name,
+                std::string group,
+                std::string meaning,
+                stats::Distribution law,
+                Evidence evidence) {
+    return {std::move(name),
+            std::move(group),
+            std::move(meaning),
+            std::move(law),
+            evidence,
+            Sharing::job,
+            {},
+            0};
+}
+
+Input offset_input(std::string name, double size) {
+    return job_input(std::move(name), "offsets", "offset", normal_law(size), Evidence::measured);
+}
+
+void require_shape(bool holds, const std::string& check, const std::string& what) {
+    if (!holds)
+        throw InputError("check-shape", fmt::format("check \"{}\": {}", check, what));
+}
+
+void instrument_missing(const std::string& name, std::string_view kind, const std::string& check) {
+    throw InputError(
+        "instrument-unknown",
+        fmt::format("check \"{}\" names the {} \"{}\", which is not among the instruments",
+                    check,
+                    kind,
+                    name));
+}
+
+void Row::add(int unknown, double coefficient) {
+    if (unknown >= row_.size()) {
+        const auto old = row_.size();
+        row_.conservativeResize(unknown + 1);
+        row_.tail(unknown + 1 - old).setZero();
+    }
+    row_[unknown] += coefficient;
+}
+
+std::optional<double> moved(const std::optional<double>& closing,
+                            const std::vector<double>& readings) {
+    return closing ? std::optional(*closing - readings.front()) : std::nullopt;
+}
+
+Drift::Drift(MachineModel& model,
+             const std::string& stem,
+             double typical,
+             double free_size,
+             std::optional<double> closing)
+    : closed_(closing.has_value()) {
+    linear_ = model.add(job_input(stem + ", drift",
+                                  stem + ", drift",
+                                  "drift while reading " + stem,
+                                  closed_ ? normal_law(free_size / 10) : rectangular_law(typical),
+                                  closed_ ? Evidence::measured : Evidence::typical));
+    if (closed_)
+        bend_ = model.add(job_input(stem + ", bend of the drift",
+                                    stem + ", drift",
+                                    "drift while reading " + stem,
+                                    rectangular_law(drift_curvature * std::abs(*closing)),
+                                    Evidence::typical));
+}
+
+void Drift::apply(Row& row, double time) const {
+    row.add(linear_, time);
+    if (closed_)
+        row.add(bend_, 4 * time * (1 - time));
+}
+
+IndicatorNoise::IndicatorNoise(std::string check, const Indicator& indicator)
+    : check_(std::move(check)), indicator_(&indicator) {}
+
+void IndicatorNoise::pool(const std::vector<double>& spread, const std::vector<int>& repeats) {
+    for (std::size_t i = 0; i < repeats.size(); ++i) {
+        const double dof = repeats[i] - 1;
+        sum_ += dof * spread[i] * spread[i];
+        dof_ += dof;
+    }
+}
+
+std::vector<Input> IndicatorNoise::operator()(const std::string& what, int repeats) const {
+    const double spread = dof_ > 0 ? std::sqrt(sum_ / dof_) : 0;
+    const auto group = check_ + ", reading noise";
+    const auto meaning = "reading noise of the check " + check_;
+    const bool repeated = repeats > 1 && spread > 0;
+    const double s = repeated ? spread : indicator_->repeatability;
+    std::vector<Input> parts;
+    Input repeat = job_input(what + ", repeat",
+                             group,
+                             meaning,
+                             normal_law(s / std::sqrt(static_cast<double>(repeats))),
+                             repeated ? Evidence::measured : indicator_->repeatability_evidence);
+    if (repeated) {
+        repeat.scale = check_ + ", spread of repeats";
+        repeat.scale_dof = dof_;
+    } else if (indicator_->repeatability_dof > 0) {
+        repeat.scale = fmt::format("indicator \"{}\", repeatability", indicator_->name);
+        repeat.scale_dof = indicator_->repeatability_dof;
+    }
+    parts.push_back(std::move(repeat));
+    // Repeats do not average what the last digit hides unless they wander over it.
+    if (repeats == 1 || spread < indicator_->resolution / 2)
+        parts.push_back(job_input(what + ", last digit",
+                                  group,
+                                  meaning,
+                                  rectangular_law(indicator_->resolution / 2),
+                                  Evidence::measured));
+    return parts;
+}
+
+} // namespace holdable

@@ -1,0 +1,236 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/machine/square_check.hpp"
+
+#include "holdable/machine/observation.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdable {
+namespace {
+
+// What a check leaves open unless it says otherwise: common practice, no source.
+constexpr double typical_way_clearance = 5e-6; // reading upwards only, half-width (rad)
+constexpr double square_wear = 1e-6;   // a year in the shop, standard uncertainty over its edge (m)
+constexpr double square_bend = 2.9e-6; // steel, 0.1 K across a beam of a fifth of its length (rad)
+
+class SquareRows {
+  public:
+    SquareRows(MachineModel& model, const SquareCheck& check)
+        : model_(model), check_(check),
+          square_(find_instrument(model.shop().squares, check.square, "square", check.name)),
+          indicator_(
+              find_instrument(model.shop().indicators, check.indicator, "indicator", check.name)),
+          noise_(check.name, indicator_) {
+        require_shape(check.across != Axis::z, check.name, "the plane is ZX or ZY");
+        require_shape(
+            check.stations.size() >= 3, check.name, "an edge needs three stations or more");
+        require_shape(!check.settings.empty(), check.name, "there is no setting of the square");
+        for (const auto& setting : check.settings)
+            require_shape((setting.edge_repeats.empty() ||
+                           setting.edge_repeats.size() == check.stations.size()) &&
+                              setting.edge_spread.size() == setting.edge_repeats.size(),
+                          check.name,
+                          "repeats and their spread are given for every station or for none");
+        for (const auto& setting : check.settings)
+            noise_.pool(setting.edge_spread, setting.edge_repeats);
+        declare_instruments();
+    }
+
+    void add_to(std::vector<Observation>& observations) {
+        for (std::size_t i = 0; i < check_.settings.size(); ++i)
+            add_setting(check_.settings[i], i + 1, observations);
+    }
+
+  private:
+    void declare_instruments() {
+        const auto& s = square_;
+        const auto stem = fmt::format("square \"{}\"", s.name);
+        lean_ = model_.shared(job_input(
+            stem,
+            {},
+            fmt::format("error of the square \"{}\"", s.name),
+            s.standard > 0 ? stats::Distribution(stats::Normal{s.lean, s.standard, std::nullopt})
+                           : stats::Distribution(stats::Rectangular{s.lean, s.limit, std::nullopt}),
+            s.evidence));
+        if (s.certificate) {
+            years_ = since_calibration(*s.certificate);
+            wear_ = model_.shared(
+                job_input(stem + ", change in a year",
+                          {},
+                          fmt::format("wear of the square \"{}\" since its certificate", s.name),
+                          normal_law(square_wear / s.length),
+                          Evidence::typical));
+        }
+        gain_ = shared_gain(model_, indicator_, "indicator");
+        const auto horizontal = check_.across == Axis::x ? 'X' : 'Y';
+        table_ = model_.shared(
+            job_input(fmt::format("table against the motion of {}", horizontal),
+                      {},
+                      fmt::format("table not parallel to the motion of {}", horizontal),
+                      normal_law(model_.assumed_class().squareness.high / 2),
+                      Evidence::assumed));
+        clearance_ = model_.add(job_input(check_.name + ", approach",
+                                          {},
+                                          "clearance of the ways of Z, read in one direction",
+                                          rectangular_law(typical_way_clearance),
+                                          Evidence::typical));
+    }
+
+    /// From the calibration to the check; where its day is not known, a year before it is due, or
+    /// a year (years).
+    double since_calibration(const Certificate& certificate) const {
+        if (certificate.date)
+            return std::max(0.0, years_between(*certificate.date, check_.date));
+        return certificate.due ? std::max(0.0, 1 - years_between(check_.date, *certificate.due))
+                               : 1;
+    }
+
+    /// Form of the edge at a height: the same unknown whenever this square is read there.
+    int form_at(double height) {
+        return model_.shared(
+            job_input(fmt::format("square \"{}\", form at {:.1f} mm", square_.name, height * 1e3),
+                      fmt::format("square \"{}\", form", square_.name),
+                      fmt::format("form of the edge of the square \"{}\"", square_.name),
+                      rectangular_law(square_.edge_form / 2),
+                      square_.form_evidence));
+    }
+
+    int tilt(const std::string& stem) {
+        const auto& c = model_.assumed_class();
+        const double local =
+            check_.low_spot.value_or(c.table_flatness.high * std::min(1.0, check_.base / 0.400));
+        return model_.add(job_input(stem + ", low spot",
+                                    {},
+                                    "low spot of the table under the square",
+                                    rectangular_law(2 * local / check_.base),
+                                    check_.low_spot ? Evidence::measured : Evidence::assumed));
+    }
+
+    void add_setting(const SquareSetting& setting,
+                     std::size_t number,
+                     std::vector<Observation>& observations) {
+        const auto stem = fmt::format("{}, setting {}", check_.name, number);
+        require_shape(setting.edge_readings.size() == check_.stations.size(),
+                      check_.name,
+                      fmt::format("setting {} has {} readings along the edge for {} stations",
+                                  number,
+                                  setting.edge_readings.size(),
+                                  check_.stations.size()));
+        require_shape(setting.leg_readings.size() == setting.leg_stations.size(),
+                      check_.name,
+                      fmt::format("setting {} has {} readings along the leg for {} stations",
+                                  number,
+                                  setting.leg_readings.size(),
+                                  setting.leg_stations.size()));
+        const int tilted = tilt(stem);
+        const int bend = model_.add(job_input(stem + ", bend by warmth",
+                                              check_.name + ", bend of the square by warmth",
+                                              "square bent by warmth",
+                                              rectangular_law(square_bend),
+                                              Evidence::typical));
+        add_edge(setting, stem, tilted, bend, observations);
+        if (!setting.leg_stations.empty())
+            add_leg(setting, stem, tilted, observations);
+    }
+
+    void add_edge(const SquareSetting& setting,
+                  const std::string& stem,
+                  int tilted,
+                  int bend,
+                  std::vector<Observation>& observations) {
+        const int offset = model_.add(offset_input(stem + ", edge offset", free_offset));
+        const Drift drift(model_,
+                          stem + ", edge",
+                          typical_drift,
+                          free_offset,
+                          moved(setting.closing, setting.edge_readings));
+        const double turned = setting.leg_towards_plus ? 1 : -1;
+        const auto count = check_.stations.size();
+        const double last = static_cast<double>(setting.closing ? count : count - 1);
+        const auto add_reading =
+            [&](double z, double reading, double time, const std::string& what, int repeats) {
+                const double height = z - check_.place.z();
+                Eigen::Vector3d position = check_.place;
+                position.z() = z;
+                Row row(-model_.point_error(position, tool(), check_.date)
+                             .row(static_cast<int>(check_.across)));
+                row.add(lean_, turned * height);
+                if (wear_ >= 0)
+                    row.add(wear_, turned * height * years_);
+                row.add(form_at(height), turned);
+                row.add(table_, height);
+                row.add(tilted, height);
+                row.add(bend, height);
+                row.add(clearance_, height);
+                row.add(offset, 1);
+                drift.apply(row, time);
+                row.add(gain_, -reading);
+                observations.push_back(
+                    {check_.name, what, row.take(), reading, noise_(what, repeats), 0});
+            };
+        for (std::size_t i = 0; i < count; ++i)
+            add_reading(check_.stations[i],
+                        setting.edge_readings[i],
+                        static_cast<double>(i) / last,
+                        fmt::format("{}, edge reading {}", stem, i + 1),
+                        setting.edge_repeats.empty() ? 1 : setting.edge_repeats[i]);
+        if (setting.closing)
+            add_reading(check_.stations[0], *setting.closing, 1, stem + ", closing reading", 1);
+        observations.back().offsets = drift.closed() ? 2 : 1;
+    }
+
+    void add_leg(const SquareSetting& setting,
+                 const std::string& stem,
+                 int tilted,
+                 std::vector<Observation>& observations) {
+        const int offset = model_.add(offset_input(stem + ", leg offset", free_offset));
+        const Drift drift(model_, stem + ", leg", typical_drift, free_offset, std::nullopt);
+        const auto count = setting.leg_stations.size();
+        require_shape(count >= 2, check_.name, "a leg needs two stations or more");
+        const auto u = static_cast<int>(check_.across);
+        for (std::size_t i = 0; i < count; ++i) {
+            Eigen::Vector3d position = check_.place;
+            position[u] = setting.leg_stations[i];
+            const double along = setting.leg_stations[i] - check_.place[u];
+            Row row(-model_.point_error(position, tool(), check_.date).row(2));
+            row.add(table_, -along);
+            row.add(tilted, -along);
+            row.add(offset, 1);
+            drift.apply(row, static_cast<double>(i) / static_cast<double>(count - 1));
+            row.add(gain_, -setting.leg_readings[i]);
+            const auto what = fmt::format("{}, leg reading {}", stem, i + 1);
+            observations.push_back({check_.name,
+                                    what,
+                                    row.take(),
+                                    setting.leg_readings[i],
+                                    noise_(what, 1),
+                                    i == 0 ? 1 : 0});
+        }
+    }
+
+    Eigen::Vector3d tool() const { return {0, 0, -check_.gauge_length}; }
+
+    MachineModel& model_;
+    const SquareCheck& check_;
+    const Square& square_;
+    const Indicator& indicator_;
+    IndicatorNoise noise_;
+    int lean_ = 0;
+    int wear_ = -1;
+    double years_ = 0;
+    int gain_ = 0;
+    int table_ = 0;
+    int clearance_ = 0;
+};
+
+} // namespace
+
+void observe(MachineModel& model,
+             const SquareCheck& check,
+             std::vector<Observation>& observations) {
+    SquareRows(model, check).add_to(observations);
+}
+
+} // namespace holdable
