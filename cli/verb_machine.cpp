@@ -28,6 +28,8 @@ void run(const MachineVerb& verb) {
     const auto state = solve(shop, day);
     const auto without_class = solve_with_prior(shop, day, wide);
     auto result = summary(state, &without_class);
+    result.doubts = check_doubts(shop, day);
+    result.next = next_checks(shop, day);
     result.notes.insert(result.notes.begin(), shop.notes.begin(), shop.notes.end());
     const auto text = verb.json ? machine_json(result) : machine_text(result);
     std::fputs(text.c_str(), stdout);

@@ -104,6 +104,22 @@ MachineSummary by_hand() {
                      {"gain of the indicator \"lever\"", false, 0.002, 0.0113, 0, 0.0115}};
     s.checks = {{"ZX", 22, 19.3, 18, 1, {}},
                 {"roll X", 9, 41.2, 7, 5.886, {{"roll X, reading 4", 61e-6, 4.4}}}};
+    s.checks[0].residuals = {{"ZX, setting 1, edge reading 1", -0.4e-6}};
+    s.checks[0].closures = {0.6e-6, -1.3e-6};
+    s.checks[1].angle = true;
+    s.checks[1].closures = {0};
+    s.doubts = {{"ZX",
+                 "Z square to X there",
+                 true,
+                 44e-6,
+                 16e-6,
+                 {{"straightness of X in Z", 0.5, Evidence::assumed},
+                  {"reading noise of the check ZX", 0.3, Evidence::measured},
+                  {"drift", 0.1, Evidence::typical}},
+                 2}};
+    s.next = {{"Z square to Y by granite", true, 0.87},
+              {"pitch of Y by a level", false, 0.96},
+              {"roll of X by a level", true, 0.995}};
     s.disagreement = true;
     s.notes = {"roll X, reading 4 is off by 4.4 of its standard deviations from what all other "
                "readings say: read it again"};
@@ -155,9 +171,17 @@ Instruments - error of the square "granite": +0.00249 mm/300mm, doubt 0.00066;
             - gain of the indicator "lever": +0.2 %, doubt 1.1; stated as 0.0,
               doubt 1.2
 Checks      - ZX: 22 readings, chi-squared 19.3 where about 18 is expected;
-              agrees
+              agrees; came back to its start within 1.3 µm (.000051 in)
             - roll X: 9 readings, chi-squared 41.2 where about 7 is expected; 1
-              does not fit; disagrees, its doubt is multiplied by 2.5
+              does not fit; disagrees, its doubt is multiplied by 2.5; came back
+              to its start
+By itself   ZX: Z square to X there +0.013 mm/300mm (9.1 arcsec), doubt 0.0048
+            mm/300mm (3.3 arcsec); half of that without straightness of X in Z
+            (50 %) and reading noise of the check ZX (30 %)
+Next check  - Z square to Y by granite: takes 13 % off the doubt about the tool
+              point
+            - pitch of Y by a level (not among the instruments): takes 4 % off
+              the doubt about the tool point
 Note        - checks disagree: answers are MARGINAL at best until that is
               resolved
             - roll X, reading 4 is off by 4.4 of its standard deviations from
@@ -233,6 +257,19 @@ BOOST_AUTO_TEST_CASE(for_programs) {
     const auto& check = at(at(root, "checks"), "1");
     BOOST_TEST(at(check, "noise_factor").number == 5.886);
     BOOST_TEST(at(at(at(check, "outliers"), "0"), "residual").number == 61e-6);
+    BOOST_TEST(at(check, "unit").text == "rad");
+    BOOST_TEST((at(check, "by_itself").kind == Node::Kind::null));
+    const auto& square = at(at(root, "checks"), "0");
+    BOOST_TEST(at(at(at(square, "residuals"), "0"), "value").number == -0.4e-6);
+    BOOST_TEST(at(at(square, "closures"), "1").number == -1.3e-6);
+    const auto& alone = at(square, "by_itself");
+    BOOST_TEST(at(alone, "to_halve").number == 2);
+    BOOST_TEST(at(at(alone, "value"), "value").number == 44e-6);
+    BOOST_TEST(at(at(alone, "standard_uncertainty"), "value").number == 16e-6);
+    BOOST_TEST(at(at(at(alone, "sources"), "1"), "share").number == 0.3);
+    const auto& next = at(at(root, "next_checks"), "1");
+    BOOST_TEST(at(next, "doubt_left").number == 0.96);
+    BOOST_TEST(!at(next, "own_gear").boolean);
 }
 
 BOOST_AUTO_TEST_CASE(what_is_no_number_is_refused) {

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace holdable {
 namespace {
 
@@ -61,7 +63,8 @@ void observe(MachineModel& model, const LevelCheck& check, std::vector<Observati
                                            "reading noise of the check " + check.name,
                                            normal_law(level.read_to * level.division),
                                            Evidence::typical)},
-                                0});
+                                0,
+                                true});
     };
     for (std::size_t i = 0; i < count; ++i)
         add_reading(check.stations[i],
@@ -71,6 +74,16 @@ void observe(MachineModel& model, const LevelCheck& check, std::vector<Observati
     if (check.closing)
         add_reading(check.stations[0], *check.closing, 1, check.name + ", closing reading");
     observations.back().offsets = drift.closed() ? 2 : 1;
+    observations.back().closure = moved(check.closing, check.readings);
+}
+
+Measurand measured_by(const MachineModel& model, const LevelCheck& check) {
+    const auto [low, high] = std::minmax_element(check.stations.begin(), check.stations.end());
+    const int parameter = motion_index(check.points == Axis::x ? 4 : 3, check.axis);
+    const Eigen::RowVectorXd row = model.parameter(parameter, *high, check.date) -
+                                   model.parameter(parameter, *low, check.date);
+    return {
+        fmt::format("{} from end to end of the run", parameter_meaning(parameter)), true, row, row};
 }
 
 } // namespace holdable

@@ -21,6 +21,7 @@
 namespace holdable {
 
 class MachineModel;
+struct Measurand;
 struct Observation;
 
 /// What a level lies on.
@@ -43,5 +44,9 @@ struct LevelCheck {
 /// Adds the rows of the check to `observations`, and to the model the unknowns it brings in.
 /// @throws InputError [check-shape], [instrument-unknown]
 void observe(MachineModel& model, const LevelCheck& check, std::vector<Observation>& observations);
+
+/// The rotation of the axis between the first and the last of its stations in order of coordinate,
+/// on the day of the check (rad).
+Measurand measured_by(const MachineModel& model, const LevelCheck& check);
 
 } // namespace holdable

@@ -24,6 +24,16 @@ struct Observation {
     double value = 0;         ///< (m or rad)
     std::vector<Input> noise; ///< what is new in this reading alone, zero mean
     int offsets = 0;          ///< free offsets and drifts of its run, on one reading of the run
+    bool angle = false;       ///< the reading is a slope (rad), not a length (m)
+    std::optional<double> closure = {}; ///< a station read again: less its first reading (m or rad)
+};
+
+/// What a check measures, as one number.
+struct Measurand {
+    std::string meaning;      ///< shop words
+    bool angle = true;        ///< rad, not m
+    Eigen::RowVectorXd row;   ///< over the unknowns
+    Eigen::RowVectorXd freed; ///< of this form the class is told to say nothing
 };
 
 /// Zero mean, standard uncertainty `sigma`.

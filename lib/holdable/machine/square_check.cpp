@@ -149,27 +149,29 @@ class SquareRows {
         const double turned = setting.leg_towards_plus ? 1 : -1;
         const auto count = check_.stations.size();
         const double last = static_cast<double>(setting.closing ? count : count - 1);
-        const auto add_reading =
-            [&](double z, double reading, double time, const std::string& what, int repeats) {
-                const double height = z - check_.place.z();
-                Eigen::Vector3d position = check_.place;
-                position.z() = z;
-                Row row(-model_.point_error(position, tool(), check_.date)
-                             .row(static_cast<int>(check_.across)));
-                row.add(lean_, turned * height);
-                if (wear_ >= 0)
-                    row.add(wear_, turned * height * years_);
-                row.add(form_at(height), turned);
-                row.add(table_, height);
-                row.add(tilted, height);
-                row.add(bend, height);
-                row.add(clearance_, height);
-                row.add(offset, 1);
-                drift.apply(row, time);
-                row.add(gain_, -reading);
-                observations.push_back(
-                    {check_.name, what, row.take(), reading, noise_(what, repeats), 0});
-            };
+        const auto add_reading = [&](double z,
+                                     double reading,
+                                     double time,
+                                     const std::string& what,
+                                     int repeats) {
+            const double height = z - check_.place.z();
+            Eigen::Vector3d position = check_.place;
+            position.z() = z;
+            Row row(-model_.point_error(position, tool(), check_.date)
+                         .row(static_cast<int>(check_.across)));
+            row.add(lean_, turned * height);
+            if (wear_ >= 0)
+                row.add(wear_, turned * height * years_);
+            row.add(form_at(height), turned);
+            row.add(table_, height);
+            row.add(tilted, height);
+            row.add(bend, height);
+            row.add(clearance_, height);
+            row.add(offset, 1);
+            drift.apply(row, time);
+            row.add(gain_, -reading);
+            observations.push_back({check_.name, what, row.take(), reading, noise_(what, repeats)});
+        };
         for (std::size_t i = 0; i < count; ++i)
             add_reading(check_.stations[i],
                         setting.edge_readings[i],
@@ -179,6 +181,7 @@ class SquareRows {
         if (setting.closing)
             add_reading(check_.stations[0], *setting.closing, 1, stem + ", closing reading", 1);
         observations.back().offsets = drift.closed() ? 2 : 1;
+        observations.back().closure = moved(setting.closing, setting.edge_readings);
     }
 
     void add_leg(const SquareSetting& setting,
@@ -231,6 +234,21 @@ void observe(MachineModel& model,
              const SquareCheck& check,
              std::vector<Observation>& observations) {
     SquareRows(model, check).add_to(observations);
+}
+
+Measurand measured_by(const MachineModel& model, const SquareCheck& check) {
+    const auto [low, high] = std::minmax_element(check.stations.begin(), check.stations.end());
+    const auto error_at = [&](double z) {
+        Eigen::Vector3d position = check.place;
+        position.z() = z;
+        return model.point_error(position, {0, 0, -check.gauge_length}, check.date)
+            .row(static_cast<int>(check.across))
+            .eval();
+    };
+    return {fmt::format("Z square to {} there", check.across == Axis::x ? 'X' : 'Y'),
+            true,
+            (error_at(*high) - error_at(*low)) / (*high - *low),
+            model.parameter(check.across == Axis::x ? b0z_index : a0z_index, 0, check.date)};
 }
 
 } // namespace holdable

@@ -30,6 +30,7 @@
 namespace holdable {
 
 class MachineModel;
+struct Measurand;
 struct Observation;
 
 /// One setting of the square: where it stood turned, and what was read.
@@ -63,5 +64,9 @@ struct SquareCheck {
 /// Adds the rows of the check to `observations`, and to the model the unknowns it brings in.
 /// @throws InputError [check-shape], [instrument-unknown]
 void observe(MachineModel& model, const SquareCheck& check, std::vector<Observation>& observations);
+
+/// The lean of Z as the check sees it: change of the horizontal error over the heights read, at its
+/// place and on its day (rad).
+Measurand measured_by(const MachineModel& model, const SquareCheck& check);
 
 } // namespace holdable

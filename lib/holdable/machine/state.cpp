@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/machine/state.hpp"
 
-#include "holdable/base/error.hpp"
+#include "holdable/machine/equations.hpp"
 #include "holdable/stats/distribution.hpp"
 
 #include <Eigen/Cholesky>
@@ -25,79 +25,6 @@ double chi_squared_point(int nu, double p) {
 double variance(const Input& input) {
     const double u = stats::standard_uncertainty(input.law);
     return u * u;
-}
-
-/// The equations of all checks, with rows padded to the final count of unknowns.
-struct Equations {
-    Eigen::MatrixXd rows;   // m × n
-    Eigen::VectorXd values; // m
-    Eigen::VectorXd noise;  // m, variances
-    Eigen::VectorXd prior_mean;
-    Eigen::VectorXd prior_variance;
-    std::vector<std::string> names;                  // of checks, in order
-    std::vector<std::vector<Eigen::Index>> readings; // of each check
-    std::vector<int> offsets;                        // of each check
-};
-
-Equations equations(const MachineModel& model, const std::vector<Observation>& observations) {
-    const auto n = static_cast<Eigen::Index>(model.unknowns().size());
-    const auto m = static_cast<Eigen::Index>(observations.size());
-    Equations e{Eigen::MatrixXd::Zero(m, n),
-                Eigen::VectorXd(m),
-                Eigen::VectorXd(m),
-                Eigen::VectorXd(n),
-                Eigen::VectorXd(n),
-                {},
-                {},
-                {}};
-    for (Eigen::Index j = 0; j < n; ++j) {
-        const auto& unknown = model.unknowns()[static_cast<std::size_t>(j)];
-        e.prior_mean[j] = stats::mean(unknown.law);
-        e.prior_variance[j] = variance(unknown);
-    }
-    for (Eigen::Index i = 0; i < m; ++i) {
-        const auto& o = observations[static_cast<std::size_t>(i)];
-        e.rows.row(i).head(o.row.size()) = o.row;
-        e.values[i] = o.value;
-        e.noise[i] = 0;
-        for (const auto& part : o.noise)
-            e.noise[i] += variance(part);
-        const auto known = std::find(e.names.begin(), e.names.end(), o.check);
-        const auto c = static_cast<std::size_t>(known - e.names.begin());
-        if (known == e.names.end()) {
-            e.names.push_back(o.check);
-            e.readings.emplace_back();
-            e.offsets.push_back(0);
-        }
-        e.readings[c].push_back(i);
-        e.offsets[c] += o.offsets;
-    }
-    return e;
-}
-
-/// What the readings say of each other and of the prior.
-struct Fit {
-    Eigen::MatrixXd gain;        // n × m
-    Eigen::MatrixXd information; // S⁻¹, m × m
-    Eigen::VectorXd weighted;    // S⁻¹ (y - H m₀)
-    double chi_squared = 0;      // of all readings
-};
-
-Fit fit(const Equations& e, const Eigen::VectorXd& noise) {
-    const Eigen::MatrixXd spread = e.rows * e.prior_variance.asDiagonal(); // H C₀, m × n
-    Eigen::MatrixXd s = spread * e.rows.transpose();
-    s.diagonal() += noise;
-    const Eigen::LLT<Eigen::MatrixXd> cholesky(s);
-    if (cholesky.info() != Eigen::Success)
-        throw NumericError("the checks cannot be solved together: two readings without any doubt "
-                           "contradict each other; state the resolution of every instrument");
-    Fit f;
-    f.information = cholesky.solve(Eigen::MatrixXd::Identity(s.rows(), s.cols()));
-    const Eigen::VectorXd innovation = e.values - e.rows * e.prior_mean;
-    f.weighted = f.information * innovation;
-    f.gain = spread.transpose() * f.information;
-    f.chi_squared = innovation.dot(f.weighted);
-    return f;
 }
 
 CheckOutcome outcome(const Equations& e,
@@ -139,11 +66,25 @@ std::optional<std::string_view> coarser(std::string_view name) {
     return std::nullopt;
 }
 
-MachineState solved(MachineModel model, std::vector<Observation> observations, double& excess) {
+/// The direction in which the prior leaves a form open: along it, the form alone becomes free.
+Eigen::VectorXd direction_of(const Equations& e, const Eigen::RowVectorXd& row) {
+    constexpr double free = 1000; // times what the prior says
+    Eigen::VectorXd padded = Eigen::VectorXd::Zero(e.prior_variance.size());
+    padded.head(row.size()) = row.transpose();
+    const Eigen::VectorXd along = e.prior_variance.cwiseProduct(padded);
+    return free * along / std::sqrt(padded.dot(along));
+}
+
+MachineState solved(MachineModel model,
+                    std::vector<Observation> observations,
+                    double& excess,
+                    const Eigen::RowVectorXd* freed = nullptr) {
     MachineState state{std::move(model), {}, {}, {}, {}, {}, false};
     const auto n = static_cast<Eigen::Index>(state.model.unknowns().size());
     const auto m = static_cast<Eigen::Index>(observations.size());
-    const auto e = equations(state.model, observations);
+    auto e = equations(state.model, observations);
+    if (freed != nullptr)
+        e.freed = direction_of(e, *freed);
     Eigen::VectorXd noise = e.noise;
     Fit f = fit(e, noise);
 
@@ -167,6 +108,15 @@ MachineState solved(MachineModel model, std::vector<Observation> observations, d
         f = fit(e, noise);
 
     state.estimate = e.prior_mean + f.gain * (e.values - e.rows * e.prior_mean);
+    const Eigen::VectorXd left = e.values - e.rows * state.estimate;
+    for (std::size_t c = 0; c < e.names.size(); ++c)
+        for (const auto at : e.readings[c]) {
+            const auto& o = observations[static_cast<std::size_t>(at)];
+            state.checks[c].angle = o.angle;
+            state.checks[c].residuals.push_back({o.what, left[at]});
+            if (o.closure)
+                state.checks[c].closures.push_back(*o.closure);
+        }
 
     // Inputs: the unknowns' own deviations, then the noises of each reading.
     for (auto input : state.model.unknowns()) {
@@ -230,6 +180,13 @@ Estimate MachineState::of(const Eigen::RowVectorXd& row) const {
     for (Eigen::Index j = 0; j < c.size(); ++j)
         sum += c[j] * c[j] * variance(inputs[static_cast<std::size_t>(j)]);
     return {row.dot(estimate.head(row.size())), std::sqrt(sum)};
+}
+
+MachineState solve_freed(MachineModel model,
+                         std::vector<Observation> observations,
+                         const Eigen::RowVectorXd& row) {
+    double excess = 0;
+    return solved(std::move(model), std::move(observations), excess, &row);
 }
 
 MachineState solve_with_prior(const Shop& shop, Date job, double prior_factor) {

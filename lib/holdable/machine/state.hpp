@@ -36,6 +36,12 @@ struct Outlier {
     double normalised = 0; ///< in its standard deviations
 };
 
+/// A reading and what is left of it after the solve.
+struct Residual {
+    std::string what; ///< which reading
+    double value = 0; ///< observed minus what the estimate says (m or rad)
+};
+
 /// What became of one check.
 struct CheckOutcome {
     std::string name;
@@ -44,6 +50,9 @@ struct CheckOutcome {
     int degrees_of_freedom = 0;
     double noise_factor = 1; ///< by which its noise variance was multiplied, 1 if it agrees
     std::vector<Outlier> outliers;
+    bool angle = false;                   ///< its readings are slopes (rad), not lengths (m)
+    std::vector<Residual> residuals = {}; ///< of every reading, in order
+    std::vector<double> closures = {};    ///< of each closed run: its end less its start
 };
 
 /// An estimate with what it rests on.
@@ -73,6 +82,13 @@ struct MachineState {
 /// Solves all checks of a shop together, for the day of the job.
 /// @throws InputError as `observe` and MachineModel; NumericError if the equations have no solution
 MachineState solve(const Shop& shop, Date job);
+
+/// What these observations say of one form by themselves: the prior is told nothing of it, and as
+/// always of all else. With c = C₀ rowᵀ, κ² c cᵀ / (row c) is added to C₀ for the gain, κ = 1000.
+/// @param row the form, over the unknowns; the prior must leave it some variance
+MachineState solve_freed(MachineModel model,
+                         std::vector<Observation> observations,
+                         const Eigen::RowVectorXd& row);
 
 /// The same with the spread of all that was not measured multiplied: what the readings say without
 /// the class (30 is wide), or with a class declared wider or narrower.

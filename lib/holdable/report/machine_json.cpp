@@ -26,12 +26,16 @@ Json doubt_json(double standard, bool angle, Habit h, std::string_view what) {
             {"text", angle ? slope_in_both(standard, h) : length_in_both(standard, h)}};
 }
 
-Json motion_json(const MotionSummary& m, Habit h) {
+Json sources_json(const std::vector<DoubtSource>& all) {
     Json sources = Json::array();
-    for (const auto& s : m.sources)
+    for (const auto& s : all)
         sources.push_back({{"meaning", s.meaning},
                            {"share", finite(s.share, "share")},
                            {"evidence", word(s.evidence)}});
+    return sources;
+}
+
+Json motion_json(const MotionSummary& m, Habit h) {
     return {{"name", m.name},
             {"meaning", m.meaning},
             {"unit", m.angle ? "rad" : "m"},
@@ -46,7 +50,7 @@ Json motion_json(const MotionSummary& m, Habit h) {
             {"without_class",
              m.without_class ? estimate_json(*m.without_class, m.standard, m.angle, h, m.name)
                              : Json(nullptr)},
-            {"sources", std::move(sources)}};
+            {"sources", sources_json(m.sources)}};
 }
 
 Json instrument_json(const InstrumentSummary& i) {
@@ -58,18 +62,38 @@ Json instrument_json(const InstrumentSummary& i) {
             {"standard_uncertainty_before", finite(i.standard_before, i.meaning)}};
 }
 
-Json check_json(const CheckOutcome& c) {
+/// A check with what it says by itself, where that was asked for.
+Json check_json(const CheckOutcome& c, const CheckDoubt* alone, Habit h) {
     Json outliers = Json::array();
     for (const auto& o : c.outliers)
         outliers.push_back({{"what", o.what},
                             {"residual", finite(o.residual, o.what)},
                             {"normalised", finite(o.normalised, o.what)}});
+    Json residuals = Json::array();
+    for (const auto& r : c.residuals)
+        residuals.push_back({{"what", r.what}, {"value", finite(r.value, r.what)}});
+    Json closures = Json::array();
+    for (const double closure : c.closures)
+        closures.push_back(finite(closure, "closures"));
+    Json by_itself = nullptr;
+    if (alone != nullptr)
+        by_itself = {
+            {"meaning", alone->meaning},
+            {"unit", alone->angle ? "rad" : "m"},
+            {"value", estimate_json(alone->value, alone->standard, alone->angle, h, c.name)},
+            {"standard_uncertainty", doubt_json(alone->standard, alone->angle, h, c.name)},
+            {"sources", sources_json(alone->sources)},
+            {"to_halve", alone->to_halve}};
     return {{"name", c.name},
             {"readings", c.readings},
             {"chi_squared", finite(c.chi_squared, "chi_squared")},
             {"degrees_of_freedom", c.degrees_of_freedom},
             {"noise_factor", finite(c.noise_factor, "noise_factor")},
-            {"outliers", std::move(outliers)}};
+            {"outliers", std::move(outliers)},
+            {"unit", c.angle ? "rad" : "m"},
+            {"residuals", std::move(residuals)},
+            {"closures", std::move(closures)},
+            {"by_itself", std::move(by_itself)}};
 }
 
 } // namespace
@@ -83,8 +107,16 @@ std::string machine_json(const MachineSummary& summary) {
     for (const auto& i : s.instruments)
         instruments.push_back(instrument_json(i));
     Json checks = Json::array();
-    for (const auto& c : s.checks)
-        checks.push_back(check_json(c));
+    for (const auto& c : s.checks) {
+        const auto own = std::find_if(
+            s.doubts.begin(), s.doubts.end(), [&](const auto& d) { return d.check == c.name; });
+        checks.push_back(check_json(c, own == s.doubts.end() ? nullptr : &*own, habit(s.inch)));
+    }
+    Json next = Json::array();
+    for (const auto& n : s.next)
+        next.push_back({{"what", n.what},
+                        {"own_gear", n.own_gear},
+                        {"doubt_left", finite(n.left, "doubt_left")}});
     return document_text({{"holdable", "machine-result/1"},
                           {"shop", s.shop},
                           {"machine", s.machine},
@@ -94,6 +126,7 @@ std::string machine_json(const MachineSummary& summary) {
                           {"motions", std::move(motions)},
                           {"instruments", std::move(instruments)},
                           {"checks", std::move(checks)},
+                          {"next_checks", std::move(next)},
                           {"disagreement", s.disagreement},
                           {"notes", s.notes}});
 }

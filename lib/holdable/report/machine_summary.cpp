@@ -7,13 +7,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 namespace holdable {
 namespace {
 
 constexpr double nothing_learnt = 0.01; // of the variance
-constexpr double least_source = 0.01;   // of the variance
 
 double variance(const Input& input) {
     const double u = stats::standard_uncertainty(input.law);
@@ -26,32 +24,6 @@ double prior_variance(const MachineState& state, const Eigen::RowVectorXd& row) 
     for (Eigen::Index j = 0; j < row.size(); ++j)
         sum += row[j] * row[j] * variance(state.model.unknowns()[static_cast<std::size_t>(j)]);
     return sum;
-}
-
-std::vector<DoubtSource> sources_of(const MachineState& state, const Eigen::RowVectorXd& row) {
-    const auto c = state.sensitivity(row);
-    std::map<std::string, DoubtSource> groups;
-    double total = 0;
-    for (Eigen::Index j = 0; j < c.size(); ++j) {
-        const auto& input = state.inputs[static_cast<std::size_t>(j)];
-        const double part = c[j] * c[j] * variance(input);
-        auto& group = groups[input.group.empty() ? input.name : input.group];
-        if (group.meaning.empty())
-            group.meaning = input.meaning;
-        group.share += part;
-        group.evidence = std::max(group.evidence, input.evidence);
-        total += part;
-    }
-    std::vector<DoubtSource> sources;
-    for (auto& [name, group] : groups) {
-        group.share = total > 0 ? group.share / total : 0;
-        if (group.share >= least_source)
-            sources.push_back(std::move(group));
-    }
-    std::stable_sort(sources.begin(), sources.end(), [](const auto& a, const auto& b) {
-        return a.share > b.share;
-    });
-    return sources;
 }
 
 /// The sign of a squareness as the way the tool moves (kinematics.hpp).
@@ -96,7 +68,7 @@ MotionSummary squareness(const MachineState& state, int index, const MachineStat
             m.without_class =
                 without->of(without->model.parameter(index, 0, without->model.job())).value;
     }
-    m.sources = sources_of(state, row);
+    m.sources = doubt_sources(state, row);
     return m;
 }
 
@@ -127,7 +99,7 @@ MotionSummary motion(const MachineState& state, int index) {
     m.learnt = before > 0 ? std::max(0.0, 1 - left / before) : 0;
     m.value = m.learnt < 1e-9 ? 0 : highest - lowest; // not the rounding of the solve
     m.assumed_only = m.learnt < nothing_learnt;
-    m.sources = sources_of(state, worst);
+    m.sources = doubt_sources(state, worst);
     return m;
 }
 

@@ -5,6 +5,8 @@
 /// its peak to valley over the 21 knots, its doubt by the largest standard uncertainty at any knot.
 #pragma once
 
+#include "holdable/machine/doubt.hpp"
+#include "holdable/machine/next_check.hpp"
 #include "holdable/machine/state.hpp"
 
 #include <array>
@@ -13,13 +15,6 @@
 #include <vector>
 
 namespace holdable {
-
-/// What one group of inputs contributes to a doubt.
-struct DoubtSource {
-    std::string meaning; ///< shop words
-    double share = 0;    ///< of the variance, 0 … 1
-    Evidence evidence = Evidence::measured;
-};
 
 /// One of the 21 geometric errors.
 struct MotionSummary {
@@ -56,6 +51,8 @@ struct MachineSummary {
     std::array<MotionSummary, geometric_parameters> motions; ///< in the order of kinematics.hpp
     std::vector<InstrumentSummary> instruments;              ///< those that a check used
     std::vector<CheckOutcome> checks;
+    std::vector<CheckDoubt> doubts; ///< of the checks, each by itself; empty if not asked for
+    std::vector<NextCheck> next;    ///< what would teach most, best first; empty if not asked for
     bool disagreement = false;
     std::vector<std::string> notes;
 };

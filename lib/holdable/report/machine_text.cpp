@@ -18,6 +18,8 @@ constexpr std::size_t margin = 12;
 constexpr std::size_t sources_named = 3;
 constexpr double worth_a_line = 0.2; // of the variance, for its sources to be told
 constexpr double negligible = 0.01;  // of the doubt: a value that is only the class's mean
+constexpr std::size_t checks_proposed = 3;
+constexpr double worth_proposing = 0.99; // of the doubt: what leaves more teaches nothing
 constexpr double worth_saying = 0.1; // standard uncertainties between values with and without class
 
 Printed with_sign(Printed printed, bool plus) {
@@ -99,7 +101,7 @@ std::string instrument_sentence(const InstrumentSummary& i, Habit h) {
                        before.uncertainty);
 }
 
-std::string check_sentence(const CheckOutcome& c) {
+std::string check_sentence(const CheckOutcome& c, Habit h) {
     auto text = fmt::format("{}: {} readings, chi-squared {} where about {} is expected",
                             c.name,
                             c.readings,
@@ -108,10 +110,44 @@ std::string check_sentence(const CheckOutcome& c) {
     if (!c.outliers.empty())
         text += fmt::format(
             "; {} {} not fit", c.outliers.size(), c.outliers.size() == 1 ? "does" : "do");
-    return text + (c.noise_factor > 1
-                       ? fmt::format("; disagrees, its doubt is multiplied by {}",
-                                     to_place(std::sqrt(c.noise_factor), -1, Rounding::up))
-                       : "; agrees");
+    text += c.noise_factor > 1 ? fmt::format("; disagrees, its doubt is multiplied by {}",
+                                             to_place(std::sqrt(c.noise_factor), -1, Rounding::up))
+                               : "; agrees";
+    if (!c.closures.empty()) {
+        const double worst =
+            *std::max_element(c.closures.begin(), c.closures.end(), [](double a, double b) {
+                return std::abs(a) < std::abs(b);
+            });
+        const auto size =
+            c.angle ? slope_in_both(std::abs(worst), h) : length_in_both(std::abs(worst), h);
+        text += worst == 0 ? std::string("; came back to its start")
+                           : fmt::format("; came back to its start within {}", size);
+    }
+    return text;
+}
+
+/// What a check says by itself, what its doubt comes from, and what would have to go to halve it.
+std::string doubt_sentence(const CheckDoubt& d, Habit h) {
+    const auto size = [&](double x) {
+        return d.angle ? slope_in_both(x, h) : length_in_both(x, h);
+    };
+    auto text = fmt::format("{}: {} {}{}, doubt {}",
+                            d.check,
+                            d.meaning,
+                            d.value > 0 ? "+" : "",
+                            size(d.value),
+                            size(d.standard));
+    std::string named;
+    for (std::size_t i = 0; i < d.to_halve; ++i)
+        named += fmt::format("{}{} ({} %)",
+                             i == 0               ? ""
+                             : i + 1 < d.to_halve ? ", "
+                                                  : " and ",
+                             d.sources[i].meaning,
+                             to_place(100 * d.sources[i].share, 0));
+    if (!named.empty())
+        text += fmt::format("; half of that without {}", named);
+    return text;
 }
 
 } // namespace
@@ -163,8 +199,20 @@ std::string machine_text(const MachineSummary& summary) {
     page.list("Instruments", instruments);
     std::vector<std::string> checks;
     for (const auto& c : s.checks)
-        checks.push_back(check_sentence(c));
+        checks.push_back(check_sentence(c, h));
     page.list("Checks", checks.empty() ? std::vector<std::string>{"none"} : checks);
+    std::vector<std::string> alone;
+    for (const auto& d : s.doubts)
+        alone.push_back(doubt_sentence(d, h));
+    page.list("By itself", alone);
+    std::vector<std::string> next;
+    for (const auto& n : s.next)
+        if (next.size() < checks_proposed && n.left < worth_proposing)
+            next.push_back(fmt::format("{}{}: takes {} % off the doubt about the tool point",
+                                       n.what,
+                                       n.own_gear ? "" : " (not among the instruments)",
+                                       to_place(100 * (1 - n.left), 0, Rounding::down)));
+    page.list("Next check", next);
     auto notes = s.notes;
     if (s.disagreement)
         notes.insert(notes.begin(),

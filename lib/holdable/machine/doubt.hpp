@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: MIT
+/// Where a doubt comes from, and how good each check is by itself.
+///
+/// The error of a form is a sum over independent inputs (state.hpp), so each input's part of the
+/// variance is its share; inputs of one group are told together.
+///
+/// A check by itself. Each kind of check measures something that can be said in one number, its
+/// measurand: the lean of Z at that place of the table over the heights read, the roll of an axis
+/// between the ends of the run. Its doubt is taken from the readings of this check alone: the class
+/// says nothing of the measurand, and as always of all else the readings touch (a low spot, the
+/// square's error, rocking, how straight X is under the leg).
+#pragma once
+
+#include "holdable/machine/state.hpp"
+
+#include <Eigen/Core>
+
+#include <string>
+#include <vector>
+
+namespace holdable {
+
+/// What one group of inputs contributes to a doubt.
+struct DoubtSource {
+    std::string meaning;                    ///< shop words
+    double share = 0;                       ///< of the variance, 0 … 1
+    Evidence evidence = Evidence::measured; ///< the weakest in the group
+};
+
+/// The sources of the doubt about a form, largest first, each 1 % of the variance or more.
+/// @param row over the unknowns, shape n
+std::vector<DoubtSource> doubt_sources(const MachineState& state, const Eigen::RowVectorXd& row);
+
+/// How good one check is by itself.
+struct CheckDoubt {
+    std::string check;                ///< its name
+    std::string meaning;              ///< its measurand, "Z square to X there"
+    bool angle = true;                ///< value in rad, not in m
+    double value = 0;                 ///< of the measurand, on the day of the check (m or rad)
+    double standard = 0;              ///< its standard uncertainty (m or rad)
+    std::vector<DoubtSource> sources; ///< of it, largest first
+    std::size_t to_halve = 0; ///< this many of `sources`, the largest, must go for half the doubt
+};
+
+/// One entry a check that was made by the day of the job, in the order of `for_each_check`.
+/// @throws as `solve`
+std::vector<CheckDoubt> check_doubts(const Shop& shop, Date job);
+
+} // namespace holdable

@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/machine/next_check.hpp"
+
+#include "holdable/machine/checks.hpp"
+#include "holdable/machine/equations.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+namespace holdable {
+namespace {
+
+constexpr std::string_view planned = "the planned check";
+
+constexpr char letter(Axis axis) {
+    return "XYZ"[static_cast<int>(axis)];
+}
+
+const Travel& travel_of(const Shop& shop, Axis axis) {
+    return shop.travel[static_cast<std::size_t>(axis)];
+}
+
+/// Places from `from` to `to`, ends included.
+std::vector<double> spaced(double from, double to, int count) {
+    std::vector<double> places;
+    for (int i = 0; i < count; ++i)
+        places.push_back(from + (to - from) * i / (count - 1));
+    return places;
+}
+
+/// What a shop without the gear would buy or borrow (common practice, no source).
+void add_usual_gear(Shop& shop) {
+    if (shop.indicators.empty())
+        shop.indicators.push_back({"an indicator of 1 µm",
+                                   1e-6,
+                                   0.03,
+                                   Evidence::typical,
+                                   0.5e-6,
+                                   0,
+                                   Evidence::typical,
+                                   {}});
+    if (shop.squares.empty())
+        shop.squares.push_back({"a square of grade 0, 200 mm",
+                                0.200,
+                                0,
+                                0,
+                                35e-6,
+                                3.5e-6,
+                                Evidence::specification,
+                                Evidence::typical,
+                                {}});
+    if (shop.levels.empty())
+        shop.levels.push_back({"a level of 20 µm/m", 20e-6, 0.2, 0.05, Evidence::typical, {}});
+}
+
+/// Z against X or Y: the square in the middle of the table, turned round, its leg swept.
+SquareCheck plan_square(const Shop& shop, Axis across, const Square& square) {
+    SquareCheck check;
+    check.name = planned;
+    check.across = across;
+    check.square = square.name;
+    check.indicator = shop.indicators.front().name;
+    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    check.base = 0.7 * square.length;
+    const auto& z = travel_of(shop, Axis::z);
+    const double leg = 0.02 + check.gauge_length - shop.nose_to_table;
+    const double low = std::max(z.low, leg);
+    const double high = std::min(z.high, leg + 0.95 * square.length);
+    check.place = {(shop.travel[0].low + shop.travel[0].high) / 2,
+                   (shop.travel[1].low + shop.travel[1].high) / 2,
+                   low};
+    check.stations = spaced(low, high, 5);
+    for (const bool plus : {true, false}) {
+        SquareSetting setting;
+        setting.leg_towards_plus = plus;
+        const double edge = check.place[static_cast<int>(across)];
+        const auto& u = travel_of(shop, across);
+        const double far = std::clamp(edge + (plus ? 0.9 : -0.9) * check.base, u.low, u.high);
+        setting.leg_stations = spaced(edge + (far - edge) / 10, far, 5);
+        setting.leg_readings.assign(5, 0.0);
+        setting.edge_readings.assign(5, 0.0);
+        setting.closing = 0.0;
+        check.settings.push_back(setting);
+    }
+    return check;
+}
+
+LevelCheck plan_level(const Shop& shop, Axis axis, Axis points, const Level& level) {
+    LevelCheck check;
+    check.name = planned;
+    check.axis = axis;
+    check.points = points;
+    check.rides = axis == Axis::z ? LevelRides::head : LevelRides::table;
+    check.level = level.name;
+    for (int i = 0; i < 3; ++i)
+        check.place[i] = shop.travel[static_cast<std::size_t>(i)].reference;
+    const auto& travel = travel_of(shop, axis);
+    check.stations = spaced(travel.low, travel.high, 7);
+    check.readings.assign(7, 0.0);
+    check.closing = 0.0;
+    return check;
+}
+
+/// The error of the tool point over the travel against its middle, shape 78 × n.
+Eigen::MatrixXd tool_point_forms(const MachineModel& model) {
+    const auto& travel = model.shop().travel;
+    const Eigen::Vector3d tool(0, 0, -0.1);
+    const auto at = [&](int i, int j, int k) {
+        Eigen::Vector3d p;
+        const int step[] = {i, j, k};
+        for (int axis = 0; axis < 3; ++axis) {
+            const auto& t = travel[static_cast<std::size_t>(axis)];
+            p[axis] = t.low + (t.high - t.low) * step[axis] / 2;
+        }
+        return model.point_error(p, tool, model.job());
+    };
+    const auto middle = at(1, 1, 1);
+    Eigen::MatrixXd forms(78, middle.cols());
+    Eigen::Index row = 0;
+    for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j)
+            for (int k = 0; k < 3; ++k)
+                if (i != 1 || j != 1 || k != 1) {
+                    forms.middleRows(row, 3) = at(i, j, k) - middle;
+                    row += 3;
+                }
+    return forms;
+}
+
+double doubt_of(const Shop& shop, Date job) {
+    MachineModel model(shop, job);
+    const auto forms = tool_point_forms(model);
+    const auto observations = observe(model);
+    return std::sqrt(variance_left(equations(model, observations), forms));
+}
+
+} // namespace
+
+std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
+    Shop geared = shop;
+    add_usual_gear(geared);
+    const double now = doubt_of(shop, job);
+    std::vector<NextCheck> checks;
+    const auto weigh = [&](std::string what, bool own, const std::function<void(Shop&)>& add) {
+        Shop with = geared;
+        add(with);
+        checks.push_back({std::move(what), own, now > 0 ? doubt_of(with, job) / now : 1});
+    };
+    for (const auto across : {Axis::x, Axis::y})
+        for (const auto& square : geared.squares)
+            weigh(fmt::format("Z square to {} by {}, turned round, its leg swept both times",
+                              letter(across),
+                              square.name),
+                  !shop.squares.empty() && !shop.indicators.empty(),
+                  [&](Shop& with) {
+                      auto check = plan_square(with, across, square);
+                      check.date = job;
+                      with.square_checks.push_back(check);
+                  });
+    for (const auto axis : {Axis::x, Axis::y})
+        for (const auto points : {Axis::x, Axis::y})
+            for (const auto& level : geared.levels)
+                weigh(fmt::format("{} by {} on the table",
+                                  parameter_meaning(motion_index(points == Axis::x ? 4 : 3, axis)),
+                                  level.name),
+                      !shop.levels.empty(),
+                      [&](Shop& with) {
+                          auto check = plan_level(with, axis, points, level);
+                          check.date = job;
+                          with.level_checks.push_back(check);
+                      });
+    std::stable_sort(
+        checks.begin(), checks.end(), [](const auto& a, const auto& b) { return a.left < b.left; });
+    return checks;
+}
+
+} // namespace holdable
