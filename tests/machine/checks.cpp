@@ -81,14 +81,8 @@ Shop shop_with(const SquareCheck& check) {
     return shop;
 }
 
-LevelCheck level_check() {
-    LevelCheck check;
-    check.name = "run";
-    check.date = parse_date("2026-11-20");
-    check.axis = Axis::x;
-    check.points = Axis::x;
-    check.level = "long";
-    check.stations = {0.0, 0.15, 0.3, 0.45, 0.6};
+LevelCheck pitching_run() {
+    auto check = level_check(Axis::x);
     check.readings = {10 * micro, 20 * micro, 30 * micro, 60 * micro, 50 * micro};
     return check;
 }
@@ -217,7 +211,7 @@ BOOST_AUTO_TEST_CASE(a_run_that_was_closed_knows_its_drift_but_for_a_bend) {
 }
 
 BOOST_AUTO_TEST_CASE(a_level_reading_is_its_equation) {
-    auto check = level_check();
+    auto check = pitching_run();
     check.closing = 22 * micro;
     const Rows rows(shop_with(check));
     for (std::size_t i = 0; i < 5; ++i) {
@@ -247,7 +241,7 @@ BOOST_AUTO_TEST_CASE(a_level_reading_is_its_equation) {
 }
 
 BOOST_AUTO_TEST_CASE(a_level_drifts_by_5_microradians_where_it_was_not_closed) {
-    const Rows rows(shop_with(level_check()));
+    const Rows rows(shop_with(pitching_run()));
     BOOST_TEST(half_width(rows.unknown("run, drift")) == 5 * micro, tt::tolerance(1e-9));
     BOOST_TEST(rows.coefficient("run, reading 2", "run, drift") == 0.25, tt::tolerance(1e-9));
     BOOST_TEST(rows.coefficient("run, reading 5", "run, drift") == 1);
@@ -255,8 +249,8 @@ BOOST_AUTO_TEST_CASE(a_level_drifts_by_5_microradians_where_it_was_not_closed) {
 
 BOOST_AUTO_TEST_CASE(checks_share_what_is_one_thing_and_nothing_else) {
     // Table and head rock together; an instrument's gain is one; zeros and drifts are of each run.
-    auto shop = shop_with(level_check());
-    auto head = level_check();
+    auto shop = shop_with(pitching_run());
+    auto head = pitching_run();
     head.name = "head";
     head.rides = LevelRides::head;
     shop.level_checks.push_back(head);
@@ -413,7 +407,7 @@ BOOST_AUTO_TEST_CASE(a_certified_square_wears_from_its_calibration_on) {
 
 BOOST_AUTO_TEST_CASE(checks_made_after_the_job_are_not_known_yet) {
     auto shop = shop_with(turned_check());
-    shop.level_checks = {level_check()};
+    shop.level_checks = {pitching_run()};
     BOOST_TEST(Rows(shop).all.size() == 21U);
     shop.square_checks[0].date = parse_date("2026-11-26");
     BOOST_TEST(Rows(shop).all.size() == 5U);

@@ -30,14 +30,8 @@ SquareCheck leaning(double lean) {
     return check;
 }
 
-LevelCheck level_check(double slope_at_end) {
-    LevelCheck check;
-    check.name = "roll";
-    check.date = parse_date("2026-11-20");
-    check.axis = Axis::x;
-    check.points = Axis::y;
-    check.level = "long";
-    check.place = {0.3, 0.2, -0.2};
+LevelCheck rolling(double slope_at_end) {
+    auto check = level_check(Axis::y);
     check.stations = {0.1, 0.3, 0.5};
     check.readings = {0, slope_at_end / 2, slope_at_end};
     return check;
@@ -70,7 +64,7 @@ BOOST_AUTO_TEST_CASE(the_class_does_not_shrink_what_is_measured) {
 
 BOOST_AUTO_TEST_CASE(a_level_run_gives_the_rotation_with_its_sign) {
     auto shop = workshop();
-    shop.level_checks = {level_check(50e-6)};
+    shop.level_checks = {rolling(50e-6)};
     const auto up = only(shop);
     // A table whose +Y end rises turns the tool the other way about X.
     BOOST_TEST(up.value == -50e-6, tt::tolerance(0.02)); // the gain, the straight line of the drift

@@ -28,13 +28,9 @@ const NextCheck& named(const std::vector<NextCheck>& checks, const std::string& 
 }
 
 LevelCheck roll_of_x() {
-    LevelCheck check;
-    check.name = "roll of X";
+    auto check = level_check(Axis::y);
     check.date = job_day;
-    check.axis = Axis::x;
-    check.points = Axis::y;
-    check.level = "long";
-    check.place = {0.3, 0.2, -0.2};
+    check.stations.clear();
     for (int i = 0; i < 7; ++i)
         check.stations.push_back(0.1 * i);
     check.readings.assign(7, 0.0);

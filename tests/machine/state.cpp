@@ -86,11 +86,7 @@ Shop misread_shop(double by) {
 
 /// A level on the table that reads the same everywhere.
 LevelCheck level_run() {
-    LevelCheck check;
-    check.name = "run";
-    check.date = parse_date("2026-11-20");
-    check.level = "long";
-    check.stations = {0.0, 0.15, 0.3, 0.45, 0.6};
+    auto check = level_check(Axis::x);
     check.readings.assign(5, 0);
     return check;
 }
@@ -213,13 +209,10 @@ BOOST_AUTO_TEST_CASE(a_level_tells_roll_from_pitch_and_table_from_head) {
                           Case{Axis::y, LevelRides::head, Axis::z, 10e-6, 10e-6}}) {
         auto shop = workshop();
         const auto& travel = shop.travel[static_cast<std::size_t>(c.axis)];
-        LevelCheck check;
-        check.name = "run";
-        check.date = parse_date("2026-11-20");
+        auto check = level_check(c.points);
         check.axis = c.axis;
-        check.points = c.points;
+        check.stations.clear();
         check.rides = c.rides;
-        check.level = "long";
         for (int i = 0; i < 5; ++i) {
             check.stations.push_back(travel.reference + (travel.high - travel.reference) * i / 4);
             check.readings.push_back(7e-6 + c.slope * i / 4); // grows to the slope at the far end

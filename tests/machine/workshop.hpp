@@ -37,4 +37,16 @@ inline SquareCheck square_check(Axis across) {
     return check;
 }
 
+/// A run of X with the level on the table, readings still empty. @param points X or Y
+inline LevelCheck level_check(Axis points) {
+    LevelCheck check;
+    check.name = "run";
+    check.date = parse_date("2026-11-20");
+    check.axis = Axis::x;
+    check.points = points;
+    check.level = "long";
+    check.stations = {0.0, 0.15, 0.3, 0.45, 0.6};
+    return check;
+}
+
 } // namespace holdable::tests
