@@ -150,6 +150,14 @@ std::string doubt_sentence(const CheckDoubt& d, Habit h) {
     return text;
 }
 
+template <class Item, class Sentence>
+std::vector<std::string> sentences(const std::vector<Item>& items, Sentence sentence) {
+    std::vector<std::string> all;
+    for (const auto& item : items)
+        all.push_back(sentence(item));
+    return all;
+}
+
 } // namespace
 
 std::string machine_text(const MachineSummary& summary) {
@@ -193,18 +201,12 @@ std::string machine_text(const MachineSummary& summary) {
     }
     page.list("In words", words);
     page.list("Doubt from", sources);
-    std::vector<std::string> instruments;
-    for (const auto& i : s.instruments)
-        instruments.push_back(instrument_sentence(i, h));
-    page.list("Instruments", instruments);
-    std::vector<std::string> checks;
-    for (const auto& c : s.checks)
-        checks.push_back(check_sentence(c, h));
+    page.list("Instruments",
+              sentences(s.instruments, [h](const auto& i) { return instrument_sentence(i, h); }));
+    const auto checks = sentences(s.checks, [h](const auto& c) { return check_sentence(c, h); });
     page.list("Checks", checks.empty() ? std::vector<std::string>{"none"} : checks);
-    std::vector<std::string> alone;
-    for (const auto& d : s.doubts)
-        alone.push_back(doubt_sentence(d, h));
-    page.list("By itself", alone);
+    page.list("By itself",
+              sentences(s.doubts, [h](const auto& d) { return doubt_sentence(d, h); }));
     std::vector<std::string> next;
     for (const auto& n : s.next)
         if (next.size() < checks_proposed && n.left < worth_proposing)

@@ -127,13 +127,6 @@ void stretch(std::span<double> block, double mean, double scale) {
         x = mean + scale * x;
 }
 
-/// p becomes the quantile of a rectangular law, as `law_quantile` computes it.
-HOLDABLE_CLONES
-void rectangular_block(std::span<double> p, double mean, double half_width) {
-    for (double& x : p)
-        x = mean + half_width * (2.0 * x - 1.0);
-}
-
 // One overload a law: x with P(X ≤ x) = p.
 
 double law_quantile(const Fixed& f, double /*p*/) {
@@ -180,6 +173,12 @@ double law_quantile(const Gamma& g, double p) {
 
 double law_quantile(const Readings& r, double p) {
     return of_student(student(r), p);
+}
+
+HOLDABLE_CLONES
+void rectangular_block(std::span<double> p, const Rectangular r) {
+    for (double& x : p)
+        x = law_quantile(r, x);
 }
 
 /// A sampler that applies `f` to each value.
@@ -407,9 +406,7 @@ std::function<void(std::span<double>)> sampler(const Distribution& law) {
                        });
                    },
                    [](const Rectangular& r) -> Sampler {
-                       return [r](std::span<double> block) {
-                           rectangular_block(block, r.mean, r.half_width);
-                       };
+                       return [r](std::span<double> block) { rectangular_block(block, r); };
                    },
                    [](const Arcsine& a) -> Sampler {
                        return [a](std::span<double> block) {
