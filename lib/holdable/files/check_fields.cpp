@@ -137,12 +137,6 @@ void CheckFields::check_count(const Reader& readings,
                                    "each station has its reading, in the same order"});
 }
 
-/// The class, the coarsest where none is declared.
-const MachineClass& CheckFields::assumed() const {
-    return shop_.machine_class.empty() ? machine_classes().front()
-                                       : machine_class(shop_.machine_class);
-}
-
 void CheckFields::check_size(const Reader& field, double slope, double upper) const {
     if (slope <= surely * upper)
         return;
@@ -153,7 +147,7 @@ void CheckFields::check_size(const Reader& field, double slope, double upper) co
                     "class \"{}\"",
                     slope * 1e3,
                     surely,
-                    assumed().name),
+                    class_of(shop_).name),
         "is the unit right (µm meant)? or does the class flatter the machine?"});
 }
 

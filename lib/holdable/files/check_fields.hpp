@@ -6,7 +6,6 @@
 #include "holdable/files/fields.hpp"
 #include "holdable/files/readings.hpp"
 #include "holdable/machine/shop.hpp"
-#include "holdable/standards/machine_class.hpp"
 
 #include <initializer_list>
 #include <optional>
@@ -24,11 +23,6 @@ struct Touch {
     ReadingUnit unit;
     double sign = 1; ///< surface minus tool = sign · reading
 };
-
-/// "X", "Y" or "Z".
-constexpr char letter(Axis axis) {
-    return "XYZ"[static_cast<int>(axis)];
-}
 
 /// Whether a value of that kind stands there.
 bool is(const Reader& field, Node::Kind kind);
@@ -76,9 +70,6 @@ class CheckFields {
                             std::size_t count,
                             const Reader& stations,
                             std::string_view what);
-
-    /// The declared class, the coarsest where none is declared.
-    const MachineClass& assumed() const;
 
     /// Refuses readings far beyond the class: rather a wrong unit than a bad machine
     /// [readings-size].

@@ -61,7 +61,7 @@ LevelCheck read_level_check(const Reader& item, std::string name, CheckFields& f
     if (read && !check.readings.empty()) {
         const auto [least, most] =
             std::minmax_element(check.readings.begin(), check.readings.end());
-        fields.check_size(field, *most - *least, fields.assumed().angular.high);
+        fields.check_size(field, *most - *least, class_of(fields.shop()).angular.high);
         fields.remark_copy(field, check.readings);
     }
     return check;

@@ -100,7 +100,7 @@ void SquareReader::compare_edge(const Reader& readings,
         std::minmax_element(setting.edge_readings.begin(), setting.edge_readings.end());
     if (!check.stations.empty() && *high > *low)
         fields_.check_size(
-            readings, (*most - *least) / (*high - *low), fields_.assumed().squareness.high);
+            readings, (*most - *least) / (*high - *low), class_of(fields_.shop()).squareness.high);
     fields_.remark_copy(readings, setting.edge_readings);
 }
 

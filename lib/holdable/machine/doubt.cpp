@@ -41,18 +41,16 @@ std::vector<DoubtSource> doubt_sources(const MachineState& state, const Eigen::R
 }
 
 std::vector<CheckDoubt> check_doubts(const Shop& shop, Date job) {
-    MachineModel model(shop, job);
-    const auto all = observe(model);
+    const MachineModel prior(shop, job);
     std::vector<CheckDoubt> doubts;
     for_each_check(shop, [&](const auto& check) {
         if (check.date > job)
             return;
+        auto model = prior;
         std::vector<Observation> own;
-        std::copy_if(all.begin(), all.end(), std::back_inserter(own), [&](const Observation& o) {
-            return o.check == check.name;
-        });
+        observe(model, check, own);
         const auto measurand = measured_by(model, check);
-        const auto state = solve_freed(model, std::move(own), measurand.freed);
+        const auto state = solve_freed(std::move(model), std::move(own), measurand.freed);
         const auto estimate = state.of(measurand.row);
         CheckDoubt doubt{check.name,
                          measurand.meaning,

@@ -11,11 +11,6 @@
 namespace holdable {
 namespace {
 
-double variance(const Input& input) {
-    const double u = stats::standard_uncertainty(input.law);
-    return u * u;
-}
-
 /// H C₀, shape m × n.
 Eigen::MatrixXd spread_of(const Equations& e) {
     Eigen::MatrixXd spread = e.rows * e.prior_variance.asDiagonal();

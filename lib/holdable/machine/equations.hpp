@@ -28,6 +28,7 @@ struct Equations {
     std::vector<int> offsets;                        ///< free offsets and drifts of each check
 };
 
+/// @param observations made with this model, which may have got unknowns since
 Equations equations(const MachineModel& model, const std::vector<Observation>& observations);
 
 /// What the readings say of each other and of the prior.

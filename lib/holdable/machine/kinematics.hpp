@@ -35,6 +35,11 @@ namespace holdable {
 /// A linear axis of the machine.
 enum class Axis { x = 0, y = 1, z = 2 };
 
+/// Its letter: X, Y or Z.
+constexpr char letter(Axis axis) {
+    return "XYZ"[static_cast<int>(axis)];
+}
+
 /// The three axes in their order from the work to the tool.
 using AxisOrder = std::array<Axis, 3>;
 

@@ -26,13 +26,12 @@ void observe(MachineModel& model, const LevelCheck& check, std::vector<Observati
     const int gain = shared_gain(model, level, "level");
     const int zero = model.add(offset_input(check.name + ", zero", free_level_zero));
     const auto axis = static_cast<std::size_t>(check.axis);
-    const int rocking = model.shared(job_input(fmt::format("rocking as {} moves, seen along {}",
-                                                           "XYZ"[axis],
-                                                           check.points == Axis::x ? 'X' : 'Y'),
-                                               {},
-                                               "the whole machine rocking on its mounts",
-                                               rectangular_law(model.assumed_class().rocking.high),
-                                               Evidence::assumed));
+    const int rocking = model.shared(job_input(
+        fmt::format("rocking as {} moves, seen along {}", letter(check.axis), letter(check.points)),
+        {},
+        "the whole machine rocking on its mounts",
+        rectangular_law(model.assumed_class().rocking.high),
+        Evidence::assumed));
     const Drift drift(model,
                       check.name,
                       typical_level_drift,

@@ -32,16 +32,6 @@ double yearly_squareness(std::string_view machine_class) {
     return yearly_changes[0].squareness;
 }
 
-/// Without a class declared the coarsest one is computed with; the answer says that none was.
-std::string_view class_name(const Shop& shop) {
-    return shop.machine_class.empty() ? machine_classes().front().name
-                                      : std::string_view(shop.machine_class);
-}
-
-stats::Distribution normal(double sigma) {
-    return stats::Normal{0, sigma, std::nullopt};
-}
-
 bool is_angle(int index) {
     return index % 6 >= 3;
 }
@@ -89,7 +79,7 @@ bool changes_squareness(const Event& event, int index) {
 } // namespace
 
 MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, double prior_factor)
-    : shop_(shop), job_(job), class_(&machine_class(prior.empty() ? class_name(shop) : prior)),
+    : shop_(shop), job_(job), class_(prior.empty() ? &class_of(shop) : &machine_class(prior)),
       prior_factor_(prior_factor) {
     add_squarenesses();
     add_curves();
@@ -120,42 +110,34 @@ void MachineModel::add_squarenesses() {
         const auto meaning = parameter_meaning(index);
         const double sigma = prior_factor_ * class_->squareness.high / 2;
         squareness_[static_cast<std::size_t>(i)] =
-            add({name, name, meaning, normal(sigma), Evidence::assumed, Sharing::job, {}, 0});
+            add(job_input(name, name, meaning, normal_law(sigma), Evidence::assumed));
         auto& age = squareness_ageing_[static_cast<std::size_t>(i)];
-        age.rate = add({name + " change in a year",
-                        name + " change in a year",
-                        meaning + ": change since its check",
-                        normal(yearly_squareness(class_->name)),
-                        Evidence::typical,
-                        Sharing::job,
-                        {},
-                        0});
+        age.rate = add(job_input(name + " change in a year",
+                                 name + " change in a year",
+                                 meaning + ": change since its check",
+                                 normal_law(yearly_squareness(class_->name)),
+                                 Evidence::typical));
         int count = 0;
         for (const auto& event : shop_.events)
             if (event.date <= job_ && changes_squareness(event, index))
-                age.jumps.emplace_back(
-                    add({fmt::format("{} jump {}", name, ++count),
-                         name + " since an event",
-                         fmt::format(
-                             "{}: change by the event of {}", meaning, to_string(event.date)),
-                         normal(sigma),
-                         Evidence::assumed,
-                         Sharing::job,
-                         {},
-                         0}),
-                    event.date);
+                age.jumps.emplace_back(add(job_input(fmt::format("{} jump {}", name, ++count),
+                                                     name + " since an event",
+                                                     fmt::format("{}: change by the event of {}",
+                                                                 meaning,
+                                                                 to_string(event.date)),
+                                                     normal_law(sigma),
+                                                     Evidence::assumed)),
+                                       event.date);
         count = 0;
         for (const auto& correction : shop_.corrections)
             if (correction.parameter == index && correction.date <= job_)
-                age.corrections.emplace_back(add({fmt::format("{} correction {}", name, ++count),
-                                                  {},
-                                                  meaning + ": corrected",
-                                                  stats::Fixed{correction.applied},
-                                                  Evidence::specification,
-                                                  Sharing::job,
-                                                  {},
-                                                  0}),
-                                             correction.date);
+                age.corrections.emplace_back(
+                    add(job_input(fmt::format("{} correction {}", name, ++count),
+                                  {},
+                                  meaning + ": corrected",
+                                  stats::Fixed{correction.applied},
+                                  Evidence::specification)),
+                    correction.date);
     }
 }
 
@@ -169,14 +151,11 @@ void MachineModel::add_curves() {
         const auto add_shapes = [&](const std::string& stem, const std::string& what) {
             const int first = static_cast<int>(unknowns_.size());
             for (Eigen::Index k = 0; k < curve.basis.cols(); ++k)
-                add({fmt::format("{} shape {}", stem, k + 1),
-                     stem,
-                     what,
-                     normal(1),
-                     Evidence::assumed,
-                     Sharing::job,
-                     {},
-                     0});
+                add(job_input(fmt::format("{} shape {}", stem, k + 1),
+                              stem,
+                              what,
+                              normal_law(1),
+                              Evidence::assumed));
             return first;
         };
         curve.basis = curve_basis(
@@ -192,23 +171,17 @@ void MachineModel::add_curves() {
                                          event.date);
         if (is_positioning(index)) {
             const double sigma = prior_factor_ * class_->lead_per_300_mm.high / 0.300 / 2;
-            curve.scale = add({name + " scale",
-                               name + " scale",
-                               fmt::format("scale of {}", "XYZ"[index / 6]),
-                               normal(sigma),
-                               Evidence::assumed,
-                               Sharing::job,
-                               {},
-                               0});
+            curve.scale = add(job_input(name + " scale",
+                                        name + " scale",
+                                        fmt::format("scale of {}", "XYZ"[index / 6]),
+                                        normal_law(sigma),
+                                        Evidence::assumed));
             curve.scale_rate =
-                add({name + " scale change in a year",
-                     name + " scale change in a year",
-                     fmt::format("scale of {}: change since its check", "XYZ"[index / 6]),
-                     normal(yearly_change_of_scale),
-                     Evidence::typical,
-                     Sharing::job,
-                     {},
-                     0});
+                add(job_input(name + " scale change in a year",
+                              name + " scale change in a year",
+                              fmt::format("scale of {}: change since its check", "XYZ"[index / 6]),
+                              normal_law(yearly_change_of_scale),
+                              Evidence::typical));
         }
     }
 }
@@ -240,6 +213,14 @@ Eigen::RowVectorXd MachineModel::parameter(int index, double coordinate, Date da
         row[curve.scale_rate] = -age * (coordinate - travel.reference);
     }
     return row;
+}
+
+Input MachineModel::table_against_motion(Axis axis) const {
+    return job_input(fmt::format("table against the motion of {}", letter(axis)),
+                     {},
+                     fmt::format("table not parallel to the motion of {}", letter(axis)),
+                     normal_law(class_->squareness.high / 2),
+                     Evidence::assumed);
 }
 
 Eigen::MatrixXd MachineModel::point_error(const Eigen::Vector3d& position,

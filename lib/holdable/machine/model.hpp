@@ -55,6 +55,11 @@ class MachineModel {
     /// @param coordinate of the axis the parameter belongs to, ignored for squarenesses (m)
     Eigen::RowVectorXd parameter(int index, double coordinate, Date day) const;
 
+    /// The tilt of the table against the motion of X or Y, one unknown for all that stands on it: a
+    /// rotation that lifts the table's - end of that axis (rad). Not among the unknowns until
+    /// something adds it.
+    Input table_against_motion(Axis axis) const;
+
     /// The error of the tool point, shape 3 × n.
     /// @param position coordinates of the axes (m) @param tool from the gauge point to the tip (m)
     Eigen::MatrixXd

@@ -8,16 +8,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 namespace holdable {
 namespace {
 
 constexpr std::string_view planned = "the planned check";
-
-constexpr char letter(Axis axis) {
-    return "XYZ"[static_cast<int>(axis)];
-}
 
 const Travel& travel_of(const Shop& shop, Axis axis) {
     return shop.travel[static_cast<std::size_t>(axis)];
@@ -57,9 +52,11 @@ void add_usual_gear(Shop& shop) {
 }
 
 /// Z against X or Y: the square in the middle of the table, turned round, its leg swept.
-SquareCheck plan_square(const Shop& shop, Axis across, const Square& square) {
+SquareCheck plan_square(const MachineModel& model, Axis across, const Square& square) {
+    const auto& shop = model.shop();
     SquareCheck check;
     check.name = planned;
+    check.date = model.job();
     check.across = across;
     check.square = square.name;
     check.indicator = shop.indicators.front().name;
@@ -88,12 +85,14 @@ SquareCheck plan_square(const Shop& shop, Axis across, const Square& square) {
     return check;
 }
 
-LevelCheck plan_level(const Shop& shop, Axis axis, Axis points, const Level& level) {
+/// Roll or pitch of X or Y by a level on the table, over the whole travel.
+LevelCheck plan_level(const MachineModel& model, Axis axis, Axis points, const Level& level) {
+    const auto& shop = model.shop();
     LevelCheck check;
     check.name = planned;
+    check.date = model.job();
     check.axis = axis;
     check.points = points;
-    check.rides = axis == Axis::z ? LevelRides::head : LevelRides::table;
     check.level = level.name;
     for (int i = 0; i < 3; ++i)
         check.place[i] = shop.travel[static_cast<std::size_t>(i)].reference;
@@ -130,24 +129,24 @@ Eigen::MatrixXd tool_point_forms(const MachineModel& model) {
     return forms;
 }
 
-double doubt_of(const Shop& shop, Date job) {
-    MachineModel model(shop, job);
-    const auto forms = tool_point_forms(model);
-    const auto observations = observe(model);
-    return std::sqrt(variance_left(equations(model, observations), forms));
-}
-
 } // namespace
 
 std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
     Shop geared = shop;
     add_usual_gear(geared);
-    const double now = doubt_of(shop, job);
+    MachineModel model(geared, job);
+    const auto forms = tool_point_forms(model);
+    const auto observations = observe(model);
+    const auto left = [&](const MachineModel& of, const std::vector<Observation>& all) {
+        return std::sqrt(variance_left(equations(of, all), forms));
+    };
+    const double now = left(model, observations);
     std::vector<NextCheck> checks;
-    const auto weigh = [&](std::string what, bool own, const std::function<void(Shop&)>& add) {
-        Shop with = geared;
-        add(with);
-        checks.push_back({std::move(what), own, now > 0 ? doubt_of(with, job) / now : 1});
+    const auto weigh = [&](std::string what, bool own, const auto& check) {
+        auto with = model;
+        auto all = observations;
+        observe(with, check, all);
+        checks.push_back({std::move(what), own, now > 0 ? left(with, all) / now : 1});
     };
     for (const auto across : {Axis::x, Axis::y})
         for (const auto& square : geared.squares)
@@ -155,11 +154,7 @@ std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
                               letter(across),
                               square.name),
                   !shop.squares.empty() && !shop.indicators.empty(),
-                  [&](Shop& with) {
-                      auto check = plan_square(with, across, square);
-                      check.date = job;
-                      with.square_checks.push_back(check);
-                  });
+                  plan_square(model, across, square));
     for (const auto axis : {Axis::x, Axis::y})
         for (const auto points : {Axis::x, Axis::y})
             for (const auto& level : geared.levels)
@@ -167,11 +162,7 @@ std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
                                   parameter_meaning(motion_index(points == Axis::x ? 4 : 3, axis)),
                                   level.name),
                       !shop.levels.empty(),
-                      [&](Shop& with) {
-                          auto check = plan_level(with, axis, points, level);
-                          check.date = job;
-                          with.level_checks.push_back(check);
-                      });
+                      plan_level(model, axis, points, level));
     std::stable_sort(
         checks.begin(), checks.end(), [](const auto& a, const auto& b) { return a.left < b.left; });
     return checks;

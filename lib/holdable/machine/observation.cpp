@@ -14,29 +14,6 @@ constexpr double drift_curvature = 0.12; // of the drift, left by a straight lin
 
 } // namespace
 
-stats::Distribution normal_law(double sigma) {
-    return stats::Normal{0, sigma, std::nullopt};
-}
-
-stats::Distribution rectangular_law(double half_width) {
-    return stats::Rectangular{0, half_width, std::nullopt};
-}
-
-Input job_input(std::string name,
-                std::string group,
-                std::string meaning,
-                stats::Distribution law,
-                Evidence evidence) {
-    return {std::move(name),
-            std::move(group),
-            std::move(meaning),
-            std::move(law),
-            evidence,
-            Sharing::job,
-            {},
-            0};
-}
-
 Input offset_input(std::string name, double size) {
     return job_input(std::move(name), "offsets", "offset", normal_law(size), Evidence::measured);
 }

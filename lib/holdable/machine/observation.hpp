@@ -5,7 +5,6 @@
 #pragma once
 
 #include "holdable/machine/model.hpp"
-#include "holdable/stats/distribution.hpp"
 
 #include <Eigen/Core>
 
@@ -35,19 +34,6 @@ struct Measurand {
     Eigen::RowVectorXd row;   ///< over the unknowns
     Eigen::RowVectorXd freed; ///< of this form the class is told to say nothing
 };
-
-/// Zero mean, standard uncertainty `sigma`.
-stats::Distribution normal_law(double sigma);
-
-/// Zero mean, ± `half_width`.
-stats::Distribution rectangular_law(double half_width);
-
-/// An input behind every part of the job. @param group empty = a line of its own in reports
-Input job_input(std::string name,
-                std::string group,
-                std::string meaning,
-                stats::Distribution law,
-                Evidence evidence);
 
 /// A run's free offset: so wide that any reading decides it. @param size its standard uncertainty
 Input offset_input(std::string name, double size);

@@ -10,6 +10,7 @@
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
 #include "holdable/machine/square_check.hpp"
+#include "holdable/standards/machine_class.hpp"
 
 #include <array>
 #include <optional>
@@ -53,6 +54,13 @@ struct Shop {
     bool inch = false;              ///< the shop's units, for reports
     std::vector<std::string> notes; ///< what looks odd in its file, each with the place
 };
+
+/// The class that holds for what nobody measured: the declared one, the coarsest where none is (its
+/// answers say that none was). @throws InputError [class-unknown]
+inline const MachineClass& class_of(const Shop& shop) {
+    return shop.machine_class.empty() ? machine_classes().front()
+                                      : machine_class(shop.machine_class);
+}
 
 /// Calls `f` with each check of the shop, kind by kind; every kind has a name and a date.
 template <class F>

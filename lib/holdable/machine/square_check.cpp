@@ -64,13 +64,7 @@ class SquareRows {
                           Evidence::typical));
         }
         gain_ = shared_gain(model_, indicator_, "indicator");
-        const auto horizontal = check_.across == Axis::x ? 'X' : 'Y';
-        table_ = model_.shared(
-            job_input(fmt::format("table against the motion of {}", horizontal),
-                      {},
-                      fmt::format("table not parallel to the motion of {}", horizontal),
-                      normal_law(model_.assumed_class().squareness.high / 2),
-                      Evidence::assumed));
+        table_ = model_.shared(model_.table_against_motion(check_.across));
         clearance_ = model_.add(job_input(check_.name + ", approach",
                                           {},
                                           "clearance of the ways of Z, read in one direction",
@@ -112,18 +106,17 @@ class SquareRows {
                      std::size_t number,
                      std::vector<Observation>& observations) {
         const auto stem = fmt::format("{}, setting {}", check_.name, number);
-        require_shape(setting.edge_readings.size() == check_.stations.size(),
-                      check_.name,
-                      fmt::format("setting {} has {} readings along the edge for {} stations",
-                                  number,
-                                  setting.edge_readings.size(),
-                                  check_.stations.size()));
-        require_shape(setting.leg_readings.size() == setting.leg_stations.size(),
-                      check_.name,
-                      fmt::format("setting {} has {} readings along the leg for {} stations",
-                                  number,
-                                  setting.leg_readings.size(),
-                                  setting.leg_stations.size()));
+        const auto require_match = [&](std::size_t readings, std::size_t stations, auto run) {
+            require_shape(readings == stations,
+                          check_.name,
+                          fmt::format("setting {} has {} readings along the {} for {} stations",
+                                      number,
+                                      readings,
+                                      run,
+                                      stations));
+        };
+        require_match(setting.edge_readings.size(), check_.stations.size(), "edge");
+        require_match(setting.leg_readings.size(), setting.leg_stations.size(), "leg");
         const int tilted = tilt(stem);
         const int bend = model_.add(job_input(stem + ", bend by warmth",
                                               check_.name + ", bend of the square by warmth",
@@ -245,7 +238,7 @@ Measurand measured_by(const MachineModel& model, const SquareCheck& check) {
             .row(static_cast<int>(check.across))
             .eval();
     };
-    return {fmt::format("Z square to {} there", check.across == Axis::x ? 'X' : 'Y'),
+    return {fmt::format("Z square to {} there", letter(check.across)),
             true,
             (error_at(*high) - error_at(*low)) / (*high - *low),
             model.parameter(check.across == Axis::x ? b0z_index : a0z_index, 0, check.date)};

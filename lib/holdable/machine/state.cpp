@@ -9,7 +9,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <optional>
 
 namespace holdable {
@@ -20,11 +19,6 @@ constexpr double named_residual = 3.5;
 /// Upper point of χ² with ν degrees of freedom.
 double chi_squared_point(int nu, double p) {
     return stats::quantile(stats::Gamma{double(nu), std::sqrt(2.0 * nu), std::nullopt}, p);
-}
-
-double variance(const Input& input) {
-    const double u = stats::standard_uncertainty(input.law);
-    return u * u;
 }
 
 CheckOutcome outcome(const Equations& e,
@@ -40,15 +34,17 @@ CheckOutcome outcome(const Equations& e,
     result.readings = static_cast<int>(count);
     for (Eigen::Index i = 0; i < count; ++i) {
         const auto at = readings[static_cast<std::size_t>(i)];
+        const auto& o = observations[static_cast<std::size_t>(at)];
+        result.angle = o.angle;
+        if (o.closure)
+            result.closures.push_back(*o.closure);
         w[i] = f.weighted[at];
         for (Eigen::Index j = 0; j < count; ++j)
             block(i, j) = f.information(at, readings[static_cast<std::size_t>(j)]);
         // Deleting one reading predicts it with variance 1 / (S⁻¹)ᵢᵢ.
         const double normalised = w[i] / std::sqrt(f.information(at, at));
         if (std::abs(normalised) > named_residual)
-            result.outliers.push_back({observations[static_cast<std::size_t>(at)].what,
-                                       w[i] / f.information(at, at),
-                                       normalised});
+            result.outliers.push_back({o.what, w[i] / f.information(at, at), normalised});
     }
     result.chi_squared = w.dot(block.llt().solve(w));
     result.degrees_of_freedom = static_cast<int>(count) - e.offsets[check];
@@ -110,13 +106,9 @@ MachineState solved(MachineModel model,
     state.estimate = e.prior_mean + f.gain * (e.values - e.rows * e.prior_mean);
     const Eigen::VectorXd left = e.values - e.rows * state.estimate;
     for (std::size_t c = 0; c < e.names.size(); ++c)
-        for (const auto at : e.readings[c]) {
-            const auto& o = observations[static_cast<std::size_t>(at)];
-            state.checks[c].angle = o.angle;
-            state.checks[c].residuals.push_back({o.what, left[at]});
-            if (o.closure)
-                state.checks[c].closures.push_back(*o.closure);
-        }
+        for (const auto at : e.readings[c])
+            state.checks[c].residuals.push_back(
+                {observations[static_cast<std::size_t>(at)].what, left[at]});
 
     // Inputs: the unknowns' own deviations, then the noises of each reading.
     for (auto input : state.model.unknowns()) {

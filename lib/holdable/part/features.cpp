@@ -18,14 +18,6 @@ constexpr int hole_points = 9;                   // along a hole
 constexpr int face_points = 9;                   // along each side of a face
 constexpr double reference_temperature = 293.15; // ISO 1 (K)
 
-stats::Distribution rectangular(double half_width) {
-    return stats::Rectangular{0, half_width, std::nullopt};
-}
-
-stats::Distribution normal(double sigma) {
-    return stats::Normal{0, sigma, std::nullopt};
-}
-
 /// Collects inputs and their effects for all characteristics of a job.
 class Builder {
   public:
@@ -121,8 +113,7 @@ class Builder {
         const auto& effect = machine_effects_.back();
         for (Eigen::Index j = 0; j < effect.cols(); ++j) {
             const auto& input = state_.inputs[static_cast<std::size_t>(j)];
-            const double u = stats::standard_uncertainty(input.law);
-            const double v = effect.col(j).squaredNorm() * u * u;
+            const double v = effect.col(j).squaredNorm() * variance(input);
             total += v;
             if (input.evidence == Evidence::assumed)
                 assumed[input.meaning] += v;
@@ -222,11 +213,11 @@ class Builder {
                 const double dy =
                     (extent.y_high - extent.y_low) * (double(j) / (face_points - 1) - 0.5);
                 const Eigen::RowVectorXd z = tip_error(x_middle + dx,
-                                         y_middle + dy,
-                                         c.orientation.height,
-                                         c.orientation.tool_length,
-                                         "the datum face")
-                                   .row(2);
+                                                       y_middle + dy,
+                                                       c.orientation.height,
+                                                       c.orientation.tool_length,
+                                                       "the datum face")
+                                                 .row(2);
                 slope.row(0) += dx * z;
                 slope.row(1) += dy * z;
                 x_spread += dx * dx;
@@ -241,24 +232,17 @@ class Builder {
     /// The datum is what the part sits on: the table, with what lies between.
     void seat(const Callout& c) {
         for (int axis = 0; axis < 2; ++axis) {
-            const auto name = fmt::format("table against the motion of {}", "XY"[axis]);
+            auto tilt = state_.model.table_against_motion(static_cast<Axis>(axis));
             Eigen::VectorXd column = Eigen::VectorXd::Zero(2);
             column[axis] = -c.depth; // the table leans to +X as it falls towards +X
             const auto& unknowns = state_.model.unknowns();
-            const auto known = std::find_if(
-                unknowns.begin(), unknowns.end(), [&](const Input& u) { return u.name == name; });
+            const auto known = std::find_if(unknowns.begin(), unknowns.end(), [&](const Input& u) {
+                return u.name == tilt.name;
+            });
             if (known != unknowns.end())
                 machine_rows_.col(known - unknowns.begin()) += column;
             else
-                affect({name,
-                        {},
-                        fmt::format("table not parallel to the motion of {}", "XY"[axis]),
-                        normal(state_.model.assumed_class().squareness.high / 2),
-                        Evidence::assumed,
-                        Sharing::job,
-                        {},
-                        0},
-                       column);
+                affect(std::move(tilt), column);
             need(axis == 1 || process_.seat.has_value(), "seat", "how level the part sits");
             if (process_.seat)
                 allow(fmt::format("seat along {}", "XY"[axis]),
@@ -382,7 +366,7 @@ class Builder {
                              Evidence evidence,
                              double effect) {
             if (half_width > 0 && effect != 0)
-                affect({name, {}, meaning, rectangular(half_width), evidence, Sharing::job, {}, 0},
+                affect(job_input(name, {}, meaning, rectangular_law(half_width), evidence),
                        effect * both);
         };
         add("temperature of the part",
@@ -417,7 +401,7 @@ class Builder {
         affect({name,
                 {},
                 meaning,
-                rectangular(allowance.half_width),
+                rectangular_law(allowance.half_width),
                 allowance.evidence,
                 sharing,
                 {},
@@ -444,7 +428,7 @@ class Builder {
                      const Scatter& s,
                      const Eigen::VectorXd& column) {
         Input part{
-            name, {}, meaning, normal(s.standard_deviation), s.evidence, Sharing::part, {}, 0};
+            name, {}, meaning, normal_law(s.standard_deviation), s.evidence, Sharing::part, {}, 0};
         if (s.dof > 0) {
             part.scale = name + ", scale";
             part.scale_dof = s.dof;
@@ -453,7 +437,7 @@ class Builder {
             Input mean = part;
             mean.name += ", mean";
             mean.sharing = Sharing::job;
-            mean.law = normal(s.standard_deviation / std::sqrt(double(s.readings)));
+            mean.law = normal_law(s.standard_deviation / std::sqrt(double(s.readings)));
             affect(std::move(mean), column);
             know(meaning, s.mean * column);
         }

@@ -49,4 +49,20 @@ struct Input {
     double scale_dof = 0; ///< degrees of freedom of that standard deviation, > 0 where it is used
 };
 
+/// Zero mean, standard uncertainty `sigma`.
+stats::Distribution normal_law(double sigma);
+
+/// Zero mean, ± `half_width`.
+stats::Distribution rectangular_law(double half_width);
+
+/// An input behind every part of the job. @param group empty = a line of its own in reports
+Input job_input(std::string name,
+                std::string group,
+                std::string meaning,
+                stats::Distribution law,
+                Evidence evidence);
+
+/// Square of the standard uncertainty of the input's law (its unit, squared).
+double variance(const Input& input);
+
 } // namespace holdable

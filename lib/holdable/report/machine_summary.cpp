@@ -13,11 +13,6 @@ namespace {
 
 constexpr double nothing_learnt = 0.01; // of the variance
 
-double variance(const Input& input) {
-    const double u = stats::standard_uncertainty(input.law);
-    return u * u;
-}
-
 /// Variance of a form before any reading.
 double prior_variance(const MachineState& state, const Eigen::RowVectorXd& row) {
     double sum = 0;
