@@ -55,6 +55,15 @@ void instrument_missing(const std::string& name, std::string_view kind, const st
                     name));
 }
 
+int table_against_motion(MachineModel& model, Axis along) {
+    const auto horizontal = along == Axis::x ? 'X' : 'Y';
+    return model.shared(job_input(fmt::format("table against the motion of {}", horizontal),
+                                  {},
+                                  fmt::format("table not parallel to the motion of {}", horizontal),
+                                  normal_law(model.assumed_class().squareness.high / 2),
+                                  Evidence::assumed));
+}
+
 void Row::add(int unknown, double coefficient) {
     if (unknown >= row_.size()) {
         const auto old = row_.size();

@@ -24,6 +24,10 @@ struct Observation {
     double value = 0;         ///< (m or rad)
     std::vector<Input> noise; ///< what is new in this reading alone, zero mean
     int offsets = 0;          ///< free offsets and drifts of its run, on one reading of the run
+
+    /// Its weight in the closure of its check, the sum that is zero but for noise and form; 0 where
+    /// it is in none (pure number).
+    double closure = 0;
 };
 
 /// Zero mean, standard uncertainty `sigma`.
@@ -75,6 +79,11 @@ int shared_gain(MachineModel& model, const Instrument& instrument, std::string_v
                                   rectangular_law(instrument.gain_doubt),
                                   instrument.gain_evidence));
 }
+
+/// The table not parallel to the motion of X or Y, one unknown in every check that stands on the
+/// table: the slope with which its surface falls towards + of that axis (rad).
+/// @return index of the unknown
+int table_against_motion(MachineModel& model, Axis along);
 
 /// An observation under construction: coefficients by unknown, so that unknowns may still be added.
 class Row {

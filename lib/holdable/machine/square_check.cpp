@@ -64,13 +64,7 @@ class SquareRows {
                           Evidence::typical));
         }
         gain_ = shared_gain(model_, indicator_, "indicator");
-        const auto horizontal = check_.across == Axis::x ? 'X' : 'Y';
-        table_ = model_.shared(
-            job_input(fmt::format("table against the motion of {}", horizontal),
-                      {},
-                      fmt::format("table not parallel to the motion of {}", horizontal),
-                      normal_law(model_.assumed_class().squareness.high / 2),
-                      Evidence::assumed));
+        table_ = table_against_motion(model_, check_.across);
         clearance_ = model_.add(job_input(check_.name + ", approach",
                                           {},
                                           "clearance of the ways of Z, read in one direction",

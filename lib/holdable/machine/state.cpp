@@ -100,6 +100,28 @@ Fit fit(const Equations& e, const Eigen::VectorXd& noise) {
     return f;
 }
 
+/// The closure of a check, if it has one.
+std::optional<Closure>
+closure_of(const Equations& e, std::size_t check, const std::vector<Observation>& observations) {
+    Eigen::RowVectorXd row = Eigen::RowVectorXd::Zero(e.rows.cols());
+    double value = 0;
+    double variance = 0;
+    bool closes = false;
+    for (const auto at : e.readings[check]) {
+        const double weight = observations[static_cast<std::size_t>(at)].closure;
+        closes = closes || weight != 0;
+        row += weight * e.rows.row(at);
+        value += weight * e.values[at];
+        variance += weight * weight * e.noise[at];
+    }
+    if (!closes)
+        return std::nullopt;
+    variance += row.cwiseAbs2().dot(e.prior_variance);
+    const double standard = std::sqrt(variance);
+    return Closure{
+        value, standard, std::abs(value - row.dot(e.prior_mean)) > named_residual * standard};
+}
+
 CheckOutcome outcome(const Equations& e,
                      const Fit& f,
                      std::size_t check,
@@ -125,6 +147,7 @@ CheckOutcome outcome(const Equations& e,
     }
     result.chi_squared = w.dot(block.llt().solve(w));
     result.degrees_of_freedom = static_cast<int>(count) - e.offsets[check];
+    result.closure = closure_of(e, check, observations);
     return result;
 }
 
@@ -244,6 +267,7 @@ MachineState solve(const Shop& shop, Date job) {
     auto state = solve_class(shop, job, {}, 1, excess);
     const std::string declared(state.model.assumed_class().name);
     std::string used = declared;
+    const auto by_declared = state.checks;
     while (excess > 1) {
         const auto next = coarser(used);
         if (!next)
@@ -251,6 +275,9 @@ MachineState solve(const Shop& shop, Date job) {
         used = *next;
         state = solve_class(shop, job, used, 1, excess);
     }
+    // A coarser class, taken because the readings are wild, is no reason to find that they close.
+    for (std::size_t c = 0; c < by_declared.size(); ++c)
+        state.checks[c].closure = by_declared[c].closure;
     note_disagreements(state);
     if (used != declared)
         state.notes.push_back(

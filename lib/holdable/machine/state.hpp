@@ -24,6 +24,7 @@
 
 #include <Eigen/Core>
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -36,6 +37,13 @@ struct Outlier {
     double normalised = 0; ///< in its standard deviations
 };
 
+/// A sum of readings that must vanish whatever the machine is like.
+struct Closure {
+    double value = 0;    ///< what it came to (m)
+    double standard = 0; ///< what noise, drift and form let expect, one standard deviation (m)
+    bool fails = false;  ///< it exceeds 3.5 of them, by the class declared
+};
+
 /// What became of one check.
 struct CheckOutcome {
     std::string name;
@@ -44,6 +52,7 @@ struct CheckOutcome {
     int degrees_of_freedom = 0;
     double noise_factor = 1; ///< by which its noise variance was multiplied, 1 if it agrees
     std::vector<Outlier> outliers;
+    std::optional<Closure> closure = std::nullopt; ///< of a sweep of four readings
 };
 
 /// An estimate with what it rests on.

@@ -26,12 +26,16 @@ Json doubt_json(double standard, bool angle, Habit h, std::string_view what) {
             {"text", angle ? slope_in_both(standard, h) : length_in_both(standard, h)}};
 }
 
-Json motion_json(const MotionSummary& m, Habit h) {
+Json sources_json(const std::vector<DoubtSource>& list) {
     Json sources = Json::array();
-    for (const auto& s : m.sources)
+    for (const auto& s : list)
         sources.push_back({{"meaning", s.meaning},
                            {"share", finite(s.share, "share")},
                            {"evidence", word(s.evidence)}});
+    return sources;
+}
+
+Json motion_json(const MotionSummary& m, Habit h) {
     return {{"name", m.name},
             {"meaning", m.meaning},
             {"unit", m.angle ? "rad" : "m"},
@@ -46,7 +50,41 @@ Json motion_json(const MotionSummary& m, Habit h) {
             {"without_class",
              m.without_class ? estimate_json(*m.without_class, m.standard, m.angle, h, m.name)
                              : Json(nullptr)},
-            {"sources", std::move(sources)}};
+            {"sources", sources_json(m.sources)}};
+}
+
+Json run_out_json(const RunOutSummary& r, Habit h) {
+    const auto& at = r.at;
+    return {
+        {"length", finite(at.length, "length")},
+        {"total", estimate_json(at.total, at.standard, false, h, "run-out")},
+        {"standard_uncertainty", doubt_json(at.standard, false, h, "run-out")},
+        {"standard_uncertainty_by_class", doubt_json(at.standard_by_class, false, h, "run-out")},
+        {"high_at", finite(at.high_at, "run-out")},
+        {"seat_scatter", doubt_json(at.seat_scatter, false, h, "run-out")},
+        {"seats_measured", at.seats_measured},
+        {"interpolated", r.interpolated},
+        {"learnt", finite(r.learnt, "learnt")},
+        {"assumed_only", r.assumed_only},
+        {"sources", sources_json(r.sources)}};
+}
+
+Json spindle_json(const MachineSummary& s) {
+    Json tilts = Json::array();
+    for (const auto& tilt : s.tilts)
+        tilts.push_back(motion_json(tilt, habit(s.inch)));
+    Json run_out = Json::array();
+    for (const auto& r : s.run_out)
+        run_out.push_back(run_out_json(r, habit(s.inch)));
+    return {{"tilts", std::move(tilts)}, {"run_out", std::move(run_out)}};
+}
+
+Json closure_json(const std::optional<Closure>& closure) {
+    if (!closure)
+        return nullptr;
+    return {{"value", finite(closure->value, "closure")},
+            {"standard_uncertainty", finite(closure->standard, "closure")},
+            {"fails", closure->fails}};
 }
 
 Json instrument_json(const InstrumentSummary& i) {
@@ -69,7 +107,8 @@ Json check_json(const CheckOutcome& c) {
             {"chi_squared", finite(c.chi_squared, "chi_squared")},
             {"degrees_of_freedom", c.degrees_of_freedom},
             {"noise_factor", finite(c.noise_factor, "noise_factor")},
-            {"outliers", std::move(outliers)}};
+            {"outliers", std::move(outliers)},
+            {"closure", closure_json(c.closure)}};
 }
 
 } // namespace
@@ -92,6 +131,7 @@ std::string machine_json(const MachineSummary& summary) {
                           {"class", s.machine_class},
                           {"inch", s.inch},
                           {"motions", std::move(motions)},
+                          {"spindle", spindle_json(s)},
                           {"instruments", std::move(instruments)},
                           {"checks", std::move(checks)},
                           {"disagreement", s.disagreement},
