@@ -49,19 +49,20 @@ std::vector<CheckDoubt> check_doubts(const Shop& shop, Date job) {
         auto model = prior;
         std::vector<Observation> own;
         observe(model, check, own);
-        const auto measurand = measured_by(model, check);
-        const auto state = solve_freed(std::move(model), std::move(own), measurand.freed);
-        const auto estimate = state.of(measurand.row);
-        CheckDoubt doubt{check.name,
-                         measurand.meaning,
-                         measurand.angle,
-                         estimate.value,
-                         estimate.standard_uncertainty,
-                         doubt_sources(state, measurand.row),
-                         0};
-        for (double gone = 0; gone < 0.75 && doubt.to_halve < doubt.sources.size();)
-            gone += doubt.sources[doubt.to_halve++].share;
-        doubts.push_back(std::move(doubt));
+        for (const auto& measurand : measured_by(model, check)) {
+            const auto state = solve_freed(model, own, measurand.freed);
+            const auto estimate = state.of(measurand.row);
+            CheckDoubt doubt{check.name,
+                             measurand.meaning,
+                             measurand.angle,
+                             estimate.value,
+                             estimate.standard_uncertainty,
+                             doubt_sources(state, measurand.row),
+                             0};
+            for (double gone = 0; gone < 0.75 && doubt.to_halve < doubt.sources.size();)
+                gone += doubt.sources[doubt.to_halve++].share;
+            doubts.push_back(std::move(doubt));
+        }
     });
     return doubts;
 }

@@ -4,11 +4,12 @@
 /// The error of a form is a sum over independent inputs (state.hpp), so each input's part of the
 /// variance is its share; inputs of one group are told together.
 ///
-/// A check by itself. Each kind of check measures something that can be said in one number, its
-/// measurand: the lean of Z at that place of the table over the heights read, the roll of an axis
-/// between the ends of the run. Its doubt is taken from the readings of this check alone: the class
-/// says nothing of the measurand, and as always of all else the readings touch (a low spot, the
-/// square's error, rocking, how straight X is under the leg).
+/// A check by itself. Each kind of check measures something that can be said in one number, or two
+/// of them, its measurands: the lean of Z at that place of the table over the heights read, the
+/// roll of an axis between the ends of the run, the two tilts of the spindle. Its doubt is taken
+/// from the readings of this check alone: the class says nothing of the measurand, and as always of
+/// all else the readings touch (a low spot, the square's error, rocking, how straight X is under
+/// the leg).
 #pragma once
 
 #include "holdable/machine/state.hpp"
@@ -42,7 +43,8 @@ struct CheckDoubt {
     std::size_t to_halve = 0; ///< this many of `sources`, the largest, must go for half the doubt
 };
 
-/// One entry a check that was made by the day of the job, in the order of `for_each_check`.
+/// One entry for each measurand of the checks made by the day of the job, in the order of
+/// `for_each_check`.
 /// @throws as `solve`
 std::vector<CheckDoubt> check_doubts(const Shop& shop, Date job);
 

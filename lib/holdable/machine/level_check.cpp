@@ -76,13 +76,15 @@ void observe(MachineModel& model, const LevelCheck& check, std::vector<Observati
     observations.back().closure = moved(check.closing, check.readings);
 }
 
-Measurand measured_by(const MachineModel& model, const LevelCheck& check) {
+std::vector<Measurand> measured_by(const MachineModel& model, const LevelCheck& check) {
     const auto [low, high] = std::minmax_element(check.stations.begin(), check.stations.end());
     const int parameter = motion_index(check.points == Axis::x ? 4 : 3, check.axis);
     const Eigen::RowVectorXd row = model.parameter(parameter, *high, check.date) -
                                    model.parameter(parameter, *low, check.date);
-    return {
-        fmt::format("{} from end to end of the run", parameter_meaning(parameter)), true, row, row};
+    return {{fmt::format("{} from end to end of the run", parameter_meaning(parameter)),
+             true,
+             row,
+             row}};
 }
 
 } // namespace holdable

@@ -47,6 +47,6 @@ void observe(MachineModel& model, const LevelCheck& check, std::vector<Observati
 
 /// The rotation of the axis between the first and the last of its stations in order of coordinate,
 /// on the day of the check (rad).
-Measurand measured_by(const MachineModel& model, const LevelCheck& check);
+std::vector<Measurand> measured_by(const MachineModel& model, const LevelCheck& check);
 
 } // namespace holdable

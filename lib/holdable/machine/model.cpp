@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 
 namespace holdable {
 namespace {
@@ -24,6 +25,11 @@ constexpr YearlyChange yearly_changes[] = {{"benchtop", 45e-6},
                                            {"good vmc", 10e-6},
                                            {"jig borer", 5e-6}};
 constexpr double yearly_change_of_scale = 3e-6; // m/m, the same source
+constexpr double yearly_change_of_tram = 20e-6; // (rad), the same source
+
+/// 95 % point of the magnitude of a vector with two normal components, in their standard deviation:
+/// √(-2 ln 0.05).
+constexpr double magnitude_point = 2.4477;
 
 double yearly_squareness(std::string_view machine_class) {
     for (const auto& row : yearly_changes)
@@ -76,6 +82,17 @@ bool changes_squareness(const Event& event, int index) {
     return true;
 }
 
+/// Whether an event changes how the spindle stands in the head.
+bool changes_tram(const Event& event, int) {
+    return event.kind == EventKind::crash || event.kind == EventKind::spindle_work ||
+           (event.kind == EventKind::adjustment && event.axis.value_or(Axis::z) == Axis::z);
+}
+
+/// Whether an event changes how true the spindle runs.
+bool changes_run_out(const Event& event, int) {
+    return event.kind == EventKind::crash || event.kind == EventKind::spindle_work;
+}
+
 } // namespace
 
 MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, double prior_factor)
@@ -83,6 +100,7 @@ MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, d
       prior_factor_(prior_factor) {
     add_squarenesses();
     add_curves();
+    add_spindle();
 }
 
 int MachineModel::add(Input input) {
@@ -103,32 +121,47 @@ Eigen::RowVectorXd MachineModel::zero() const {
     return Eigen::RowVectorXd::Zero(static_cast<Eigen::Index>(unknowns_.size()));
 }
 
+MachineModel::Ageing MachineModel::add_scalar(const std::string& name,
+                                              const std::string& meaning,
+                                              double sigma,
+                                              std::optional<double> yearly,
+                                              bool (*changes)(const Event&, int),
+                                              int index) {
+    Ageing age;
+    age.value = add(job_input(name, name, meaning, normal_law(sigma), Evidence::assumed));
+    if (yearly)
+        age.rate = add(job_input(name + " change in a year",
+                                 name + " change in a year",
+                                 meaning + ": change since its check",
+                                 normal_law(*yearly),
+                                 Evidence::typical));
+    int count = 0;
+    for (const auto& event : shop_.events)
+        if (event.date <= job_ && changes(event, index))
+            age.jumps.emplace_back(
+                add(job_input(
+                    fmt::format("{} jump {}", name, ++count),
+                    name + " since an event",
+                    fmt::format("{}: change by the event of {}", meaning, to_string(event.date)),
+                    normal_law(sigma),
+                    Evidence::assumed)),
+                event.date);
+    return age;
+}
+
 void MachineModel::add_squarenesses() {
     for (int i = 0; i < 3; ++i) {
         const int index = c0y_index + i;
         const auto name = parameter_name(index);
         const auto meaning = parameter_meaning(index);
-        const double sigma = prior_factor_ * class_->squareness.high / 2;
-        squareness_[static_cast<std::size_t>(i)] =
-            add(job_input(name, name, meaning, normal_law(sigma), Evidence::assumed));
-        auto& age = squareness_ageing_[static_cast<std::size_t>(i)];
-        age.rate = add(job_input(name + " change in a year",
-                                 name + " change in a year",
-                                 meaning + ": change since its check",
-                                 normal_law(yearly_squareness(class_->name)),
-                                 Evidence::typical));
+        auto& age = squareness_[static_cast<std::size_t>(i)];
+        age = add_scalar(name,
+                         meaning,
+                         prior_factor_ * class_->squareness.high / 2,
+                         yearly_squareness(class_->name),
+                         changes_squareness,
+                         index);
         int count = 0;
-        for (const auto& event : shop_.events)
-            if (event.date <= job_ && changes_squareness(event, index))
-                age.jumps.emplace_back(add(job_input(fmt::format("{} jump {}", name, ++count),
-                                                     name + " since an event",
-                                                     fmt::format("{}: change by the event of {}",
-                                                                 meaning,
-                                                                 to_string(event.date)),
-                                                     normal_law(sigma),
-                                                     Evidence::assumed)),
-                                       event.date);
-        count = 0;
         for (const auto& correction : shop_.corrections)
             if (correction.parameter == index && correction.date <= job_)
                 age.corrections.emplace_back(
@@ -138,6 +171,32 @@ void MachineModel::add_squarenesses() {
                                   stats::Fixed{correction.applied},
                                   Evidence::specification)),
                     correction.date);
+    }
+}
+
+void MachineModel::add_spindle() {
+    const double tilt = prior_factor_ * class_->tram.high / 2;
+    spindle_tilt_[0] =
+        add_scalar("A0C", "spindle's tilt in YZ", tilt, yearly_change_of_tram, changes_tram, 0);
+    spindle_tilt_[1] =
+        add_scalar("B0C", "spindle's tilt in XZ", tilt, yearly_change_of_tram, changes_tram, 1);
+    const double nose = class_->runout_nose.high / 2 / magnitude_point;
+    const double far = class_->runout_300_mm.high / 2 / magnitude_point;
+    const double bar = std::sqrt(far * far - nose * nose) / 0.300;
+    constexpr std::array<const char*, 2> parts = {"cosine", "sine"};
+    for (std::size_t i = 0; i < 2; ++i) {
+        run_out_[i] = add_scalar(fmt::format("run-out at the nose, {}", parts[i]),
+                                 "run-out of the spindle at its nose",
+                                 prior_factor_ * nose,
+                                 std::nullopt,
+                                 changes_run_out,
+                                 0);
+        run_out_[2 + i] = add_scalar(fmt::format("run-out, tilt of a bar, {}", parts[i]),
+                                     "tilt of a bar in the spindle",
+                                     prior_factor_ * bar,
+                                     std::nullopt,
+                                     changes_run_out,
+                                     0);
     }
 }
 
@@ -186,21 +245,25 @@ void MachineModel::add_curves() {
     }
 }
 
+Eigen::RowVectorXd MachineModel::scalar(const Ageing& scalar, Date day) const {
+    Eigen::RowVectorXd row = zero(); // what it was then: now - rate · age - jumps
+    row[scalar.value] = 1;
+    if (scalar.rate >= 0)
+        row[scalar.rate] = -years_between(day, job_);
+    for (const auto& [jump, when] : scalar.jumps)
+        if (day < when)
+            row[jump] = -1;
+    for (const auto& [correction, when] : scalar.corrections)
+        if (day >= when)
+            row[correction] = 1;
+    return row;
+}
+
 Eigen::RowVectorXd MachineModel::parameter(int index, double coordinate, Date day) const {
+    if (index >= c0y_index)
+        return scalar(squareness_[static_cast<std::size_t>(index - c0y_index)], day);
     Eigen::RowVectorXd row = zero();
-    const double age = years_between(day, job_); // the parameter then was: now - rate · age - jumps
-    if (index >= c0y_index) {
-        const auto i = static_cast<std::size_t>(index - c0y_index);
-        row[squareness_[i]] = 1;
-        row[squareness_ageing_[i].rate] = -age;
-        for (const auto& [jump, when] : squareness_ageing_[i].jumps)
-            if (day < when)
-                row[jump] = -1;
-        for (const auto& [correction, when] : squareness_ageing_[i].corrections)
-            if (day >= when)
-                row[correction] = 1;
-        return row;
-    }
+    const double age = years_between(day, job_);
     const auto& curve = curves_[static_cast<std::size_t>(index)];
     const auto& travel = shop_.travel[static_cast<std::size_t>(index / 6)];
     const Eigen::RowVectorXd shapes = knot_weights(travel, coordinate) * curve.basis;
@@ -233,6 +296,19 @@ Eigen::MatrixXd MachineModel::point_error(const Eigen::Vector3d& position,
     for (int axis = 0; axis < 3; ++axis)
         from_reference[axis] -= shop_.travel[static_cast<std::size_t>(axis)].reference;
     return point_rows(shop_.order, from_reference, tool) * parameters;
+}
+
+Eigen::RowVectorXd MachineModel::spindle_tilt(Axis about, Date day) const {
+    assert(about != Axis::z && "a spindle turns about Z");
+    return scalar(spindle_tilt_[static_cast<std::size_t>(about)], day);
+}
+
+Eigen::MatrixXd MachineModel::run_out(double length, Date day) const {
+    Eigen::MatrixXd rows(2, static_cast<Eigen::Index>(unknowns_.size()));
+    for (std::size_t i = 0; i < 2; ++i)
+        rows.row(static_cast<Eigen::Index>(i)) =
+            scalar(run_out_[i], day) + length * scalar(run_out_[2 + i], day);
+    return rows;
 }
 
 } // namespace holdable

@@ -8,6 +8,15 @@
 /// Time. ξ is the state on the day of the job. Where a parameter ages, an unknown rate (its law
 /// from the class, its unit the parameter's per year) says what it was on the day of a check; where
 /// an event lies between, an unknown jump does.
+///
+/// The spindle is not among the 21 errors of the axes. Its average line stands along
+/// (B0C, -A0C, 1), so that a tool of length L has its tip at (-L B0C, +L A0C); tilts are those of
+/// the class, change by 20 µrad a year (common practice, no source), and jump at a crash, at
+/// spindle work and where Z, or no axis by name, was adjusted. Its run-out is the place of a true
+/// bar's centre in a frame that turns with the spindle: e(ℓ) = n + ℓ t at ℓ from the nose, |e| half
+/// of the total indicator reading. The phase of an unmeasured one is unknown, so its components are
+/// normal around zero, with the figure of the class as the 95 % point of 2|e|; a crash and spindle
+/// work make it jump, and no yearly change of it is known.
 #pragma once
 
 #include "holdable/machine/shop.hpp"
@@ -18,6 +27,7 @@
 
 #include <array>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -65,6 +75,14 @@ class MachineModel {
     Eigen::MatrixXd
     point_error(const Eigen::Vector3d& position, const Eigen::Vector3d& tool, Date day) const;
 
+    /// Tilt of the spindle's average line against the normal of the X-Y plane on a day: A0C or B0C,
+    /// right-handed (rad); not in `point_error`. @param about X for A0C, Y for B0C
+    Eigen::RowVectorXd spindle_tilt(Axis about, Date day) const;
+
+    /// Run-out of the spindle on a day: cosine and sine of a true bar's centre against the mark on
+    /// the spindle, shape 2 × n. @param length from the nose (m)
+    Eigen::MatrixXd run_out(double length, Date day) const;
+
   private:
     struct Curve {
         int first = 0;                           // of its shapes among the unknowns
@@ -75,13 +93,22 @@ class MachineModel {
     };
 
     struct Ageing {
-        int rate = -1;
+        int value = -1;                                // on the day of the job
+        int rate = -1;                                 // none: not known to change by itself
         std::vector<std::pair<int, Date>> jumps;       // change by each event
         std::vector<std::pair<int, Date>> corrections; // what the shop changed on purpose
     };
 
     void add_squarenesses();
     void add_curves();
+    void add_spindle();
+    Ageing add_scalar(const std::string& name,
+                      const std::string& meaning,
+                      double sigma,
+                      std::optional<double> yearly,
+                      bool (*changes)(const Event&, int),
+                      int index);
+    Eigen::RowVectorXd scalar(const Ageing& scalar, Date day) const;
 
     Shop shop_;
     Date job_;
@@ -90,8 +117,9 @@ class MachineModel {
     std::vector<Input> unknowns_;
     std::map<std::string, int> by_name_;
     std::array<Curve, 18> curves_;
-    std::array<int, 3> squareness_{};
-    std::array<Ageing, 3> squareness_ageing_;
+    std::array<Ageing, 3> squareness_;
+    std::array<Ageing, 2> spindle_tilt_;
+    std::array<Ageing, 4> run_out_; // at the nose cosine, sine; tilt of the bar cosine, sine
 };
 
 } // namespace holdable

@@ -25,9 +25,10 @@ struct Observation {
     int offsets = 0;          ///< free offsets and drifts of its run, on one reading of the run
     bool angle = false;       ///< the reading is a slope (rad), not a length (m)
     std::optional<double> closure = {}; ///< a station read again: less its first reading (m or rad)
+    double balance = 0; ///< its weight in the sum of its check that no tilt moves (pure number)
 };
 
-/// What a check measures, as one number.
+/// What a check measures, one of its numbers.
 struct Measurand {
     std::string meaning;      ///< shop words
     bool angle = true;        ///< rad, not m

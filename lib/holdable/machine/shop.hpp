@@ -9,7 +9,10 @@
 #include "holdable/machine/instruments.hpp"
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
+#include "holdable/machine/run_out_check.hpp"
 #include "holdable/machine/square_check.hpp"
+#include "holdable/machine/test_bar_check.hpp"
+#include "holdable/machine/tram_check.hpp"
 #include "holdable/standards/machine_class.hpp"
 
 #include <array>
@@ -49,6 +52,9 @@ struct Shop {
     std::vector<Level> levels;
     std::vector<SquareCheck> square_checks;
     std::vector<LevelCheck> level_checks;
+    std::vector<TramCheck> tram_checks;
+    std::vector<TestBarCheck> test_bar_checks;
+    std::vector<RunOutCheck> run_out_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
     bool inch = false;              ///< the shop's units, for reports
@@ -68,6 +74,12 @@ void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.square_checks)
         f(check);
     for (const auto& check : shop.level_checks)
+        f(check);
+    for (const auto& check : shop.tram_checks)
+        f(check);
+    for (const auto& check : shop.test_bar_checks)
+        f(check);
+    for (const auto& check : shop.run_out_checks)
         f(check);
 }
 

@@ -229,7 +229,7 @@ void observe(MachineModel& model,
     SquareRows(model, check).add_to(observations);
 }
 
-Measurand measured_by(const MachineModel& model, const SquareCheck& check) {
+std::vector<Measurand> measured_by(const MachineModel& model, const SquareCheck& check) {
     const auto [low, high] = std::minmax_element(check.stations.begin(), check.stations.end());
     const auto error_at = [&](double z) {
         Eigen::Vector3d position = check.place;
@@ -238,10 +238,10 @@ Measurand measured_by(const MachineModel& model, const SquareCheck& check) {
             .row(static_cast<int>(check.across))
             .eval();
     };
-    return {fmt::format("Z square to {} there", letter(check.across)),
-            true,
-            (error_at(*high) - error_at(*low)) / (*high - *low),
-            model.parameter(check.across == Axis::x ? b0z_index : a0z_index, 0, check.date)};
+    return {{fmt::format("Z square to {} there", letter(check.across)),
+             true,
+             (error_at(*high) - error_at(*low)) / (*high - *low),
+             model.parameter(check.across == Axis::x ? b0z_index : a0z_index, 0, check.date)}};
 }
 
 } // namespace holdable

@@ -67,6 +67,6 @@ void observe(MachineModel& model, const SquareCheck& check, std::vector<Observat
 
 /// The lean of Z as the check sees it: change of the horizontal error over the heights read, at its
 /// place and on its day (rad).
-Measurand measured_by(const MachineModel& model, const SquareCheck& check);
+std::vector<Measurand> measured_by(const MachineModel& model, const SquareCheck& check);
 
 } // namespace holdable

@@ -21,6 +21,28 @@ double chi_squared_point(int nu, double p) {
     return stats::quantile(stats::Gamma{double(nu), std::sqrt(2.0 * nu), std::nullopt}, p);
 }
 
+/// The balance of a check, if it has one.
+std::optional<Balance>
+balance_of(const Equations& e, std::size_t check, const std::vector<Observation>& observations) {
+    Eigen::RowVectorXd row = Eigen::RowVectorXd::Zero(e.rows.cols());
+    double value = 0;
+    double spread = 0;
+    bool balanced = false;
+    for (const auto at : e.readings[check]) {
+        const double weight = observations[static_cast<std::size_t>(at)].balance;
+        balanced = balanced || weight != 0;
+        row += weight * e.rows.row(at);
+        value += weight * e.values[at];
+        spread += weight * weight * e.noise[at];
+    }
+    if (!balanced)
+        return std::nullopt;
+    spread += row.cwiseAbs2().dot(e.prior_variance);
+    const double standard = std::sqrt(spread);
+    return Balance{
+        value, standard, std::abs(value - row.dot(e.prior_mean)) > named_residual * standard};
+}
+
 CheckOutcome outcome(const Equations& e,
                      const Fit& f,
                      std::size_t check,
@@ -48,6 +70,7 @@ CheckOutcome outcome(const Equations& e,
     }
     result.chi_squared = w.dot(block.llt().solve(w));
     result.degrees_of_freedom = static_cast<int>(count) - e.offsets[check];
+    result.balance = balance_of(e, check, observations);
     return result;
 }
 
@@ -193,6 +216,7 @@ MachineState solve(const Shop& shop, Date job) {
     auto state = solve_class(shop, job, {}, 1, excess);
     const std::string declared(state.model.assumed_class().name);
     std::string used = declared;
+    const auto by_declared = state.checks;
     while (excess > 1) {
         const auto next = coarser(used);
         if (!next)
@@ -200,6 +224,9 @@ MachineState solve(const Shop& shop, Date job) {
         used = *next;
         state = solve_class(shop, job, used, 1, excess);
     }
+    // A coarser class, taken because the readings are wild, is no reason to find that they close.
+    for (std::size_t c = 0; c < by_declared.size(); ++c)
+        state.checks[c].balance = by_declared[c].balance;
     note_disagreements(state);
     if (used != declared)
         state.notes.push_back(

@@ -24,6 +24,7 @@
 
 #include <Eigen/Core>
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -42,6 +43,13 @@ struct Residual {
     double value = 0; ///< observed minus what the estimate says (m or rad)
 };
 
+/// A sum of readings that must vanish whatever the machine is like.
+struct Balance {
+    double value = 0;    ///< what it came to (m)
+    double standard = 0; ///< what noise, drift and form let expect, one standard deviation (m)
+    bool fails = false;  ///< it exceeds 3.5 of them, by the class declared
+};
+
 /// What became of one check.
 struct CheckOutcome {
     std::string name;
@@ -53,6 +61,7 @@ struct CheckOutcome {
     bool angle = false;                   ///< its readings are slopes (rad), not lengths (m)
     std::vector<Residual> residuals = {}; ///< of every reading, in order
     std::vector<double> closures = {};    ///< of each closed run: its end less its start
+    std::optional<Balance> balance = {};  ///< of a sweep of four readings
 };
 
 /// An estimate with what it rests on.

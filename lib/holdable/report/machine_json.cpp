@@ -53,6 +53,40 @@ Json motion_json(const MotionSummary& m, Habit h) {
             {"sources", sources_json(m.sources)}};
 }
 
+Json run_out_json(const RunOutSummary& r, Habit h) {
+    const auto& at = r.at;
+    return {
+        {"length", finite(at.length, "length")},
+        {"total", estimate_json(at.total, at.standard, false, h, "run-out")},
+        {"standard_uncertainty", doubt_json(at.standard, false, h, "run-out")},
+        {"standard_uncertainty_by_class", doubt_json(at.standard_by_class, false, h, "run-out")},
+        {"high_at", finite(at.high_at, "run-out")},
+        {"seat_scatter", doubt_json(at.seat_scatter, false, h, "run-out")},
+        {"seats_measured", at.seats_measured},
+        {"interpolated", r.interpolated},
+        {"learnt", finite(r.learnt, "learnt")},
+        {"assumed_only", r.assumed_only},
+        {"sources", sources_json(r.sources)}};
+}
+
+Json spindle_json(const MachineSummary& s) {
+    Json tilts = Json::array();
+    for (const auto& tilt : s.tilts)
+        tilts.push_back(motion_json(tilt, habit(s.inch)));
+    Json run_out = Json::array();
+    for (const auto& r : s.run_out)
+        run_out.push_back(run_out_json(r, habit(s.inch)));
+    return {{"tilts", std::move(tilts)}, {"run_out", std::move(run_out)}};
+}
+
+Json balance_json(const std::optional<Balance>& balance) {
+    if (!balance)
+        return nullptr;
+    return {{"value", finite(balance->value, "balance")},
+            {"standard_uncertainty", finite(balance->standard, "balance")},
+            {"fails", balance->fails}};
+}
+
 Json instrument_json(const InstrumentSummary& i) {
     return {{"meaning", i.meaning},
             {"unit", i.angle ? "rad" : "1"},
@@ -63,7 +97,7 @@ Json instrument_json(const InstrumentSummary& i) {
 }
 
 /// A check with what it says by itself, where that was asked for.
-Json check_json(const CheckOutcome& c, const CheckDoubt* alone, Habit h) {
+Json check_json(const CheckOutcome& c, const std::vector<CheckDoubt>& doubts, Habit h) {
     Json outliers = Json::array();
     for (const auto& o : c.outliers)
         outliers.push_back({{"what", o.what},
@@ -75,15 +109,16 @@ Json check_json(const CheckOutcome& c, const CheckDoubt* alone, Habit h) {
     Json closures = Json::array();
     for (const double closure : c.closures)
         closures.push_back(finite(closure, "closures"));
-    Json by_itself = nullptr;
-    if (alone != nullptr)
-        by_itself = {
-            {"meaning", alone->meaning},
-            {"unit", alone->angle ? "rad" : "m"},
-            {"value", estimate_json(alone->value, alone->standard, alone->angle, h, c.name)},
-            {"standard_uncertainty", doubt_json(alone->standard, alone->angle, h, c.name)},
-            {"sources", sources_json(alone->sources)},
-            {"to_halve", alone->to_halve}};
+    Json by_itself = Json::array();
+    for (const auto& d : doubts)
+        if (d.check == c.name)
+            by_itself.push_back(
+                {{"meaning", d.meaning},
+                 {"unit", d.angle ? "rad" : "m"},
+                 {"value", estimate_json(d.value, d.standard, d.angle, h, c.name)},
+                 {"standard_uncertainty", doubt_json(d.standard, d.angle, h, c.name)},
+                 {"sources", sources_json(d.sources)},
+                 {"to_halve", d.to_halve}});
     return {{"name", c.name},
             {"readings", c.readings},
             {"chi_squared", finite(c.chi_squared, "chi_squared")},
@@ -93,6 +128,7 @@ Json check_json(const CheckOutcome& c, const CheckDoubt* alone, Habit h) {
             {"unit", c.angle ? "rad" : "m"},
             {"residuals", std::move(residuals)},
             {"closures", std::move(closures)},
+            {"balance", balance_json(c.balance)},
             {"by_itself", std::move(by_itself)}};
 }
 
@@ -107,11 +143,8 @@ std::string machine_json(const MachineSummary& summary) {
     for (const auto& i : s.instruments)
         instruments.push_back(instrument_json(i));
     Json checks = Json::array();
-    for (const auto& c : s.checks) {
-        const auto own = std::find_if(
-            s.doubts.begin(), s.doubts.end(), [&](const auto& d) { return d.check == c.name; });
-        checks.push_back(check_json(c, own == s.doubts.end() ? nullptr : &*own, habit(s.inch)));
-    }
+    for (const auto& c : s.checks)
+        checks.push_back(check_json(c, s.doubts, habit(s.inch)));
     Json next = Json::array();
     for (const auto& n : s.next)
         next.push_back({{"what", n.what},
@@ -124,6 +157,7 @@ std::string machine_json(const MachineSummary& summary) {
                           {"class", s.machine_class},
                           {"inch", s.inch},
                           {"motions", std::move(motions)},
+                          {"spindle", spindle_json(s)},
                           {"instruments", std::move(instruments)},
                           {"checks", std::move(checks)},
                           {"next_checks", std::move(next)},

@@ -45,9 +45,14 @@ MotionSummary named(int index) {
     return m;
 }
 
-MotionSummary squareness(const MachineState& state, int index, const MachineState* without) {
-    auto m = named(index);
-    const auto row = state.model.parameter(index, 0, state.model.job());
+/// A squareness or a tilt of the spindle. @param row its form
+/// @param words its sign in words
+MotionSummary one_number(const MachineState& state,
+                         MotionSummary m,
+                         const Eigen::RowVectorXd& row,
+                         std::string (*words)(int, double),
+                         int index,
+                         std::optional<double> without_class) {
     const auto estimate = state.of(row);
     const double before = prior_variance(state, row);
     m.value = estimate.value;
@@ -58,13 +63,65 @@ MotionSummary squareness(const MachineState& state, int index, const MachineStat
     if (m.learnt < 1e-9)
         m.value = 0; // not the rounding of the solve
     if (!m.assumed_only) {
-        m.in_words = sign_in_words(index, m.value);
-        if (without != nullptr)
-            m.without_class =
-                without->of(without->model.parameter(index, 0, without->model.job())).value;
+        m.in_words = words(index, m.value);
+        m.without_class = without_class;
     }
     m.sources = doubt_sources(state, row);
     return m;
+}
+
+MotionSummary squareness(const MachineState& state, int index, const MachineState* without) {
+    const auto value_of = [index](const MachineState& s) {
+        return s.of(s.model.parameter(index, 0, s.model.job())).value;
+    };
+    return one_number(state,
+                      named(index),
+                      state.model.parameter(index, 0, state.model.job()),
+                      sign_in_words,
+                      index,
+                      without != nullptr ? std::optional(value_of(*without)) : std::nullopt);
+}
+
+/// Where the nose points from straight down: the tip of a tool stands at (-L B0C, +L A0C).
+std::string lean_in_words(int about, double value) {
+    if (value == 0)
+        return {};
+    const bool plus = (value > 0) == (about == 0);
+    return fmt::format(
+        "the spindle's nose leans to {}{}", plus ? '+' : '-', about == 0 ? 'Y' : 'X');
+}
+
+MotionSummary tilt(const MachineState& state, Axis about, const MachineState* without) {
+    MotionSummary m;
+    m.name = about == Axis::x ? "A0C" : "B0C";
+    m.meaning = about == Axis::x ? "spindle's tilt in YZ" : "spindle's tilt in XZ";
+    m.curve = false;
+    m.angle = true;
+    const auto value_of = [about](const MachineState& s) {
+        return s.of(s.model.spindle_tilt(about, s.model.job())).value;
+    };
+    return one_number(state,
+                      std::move(m),
+                      state.model.spindle_tilt(about, state.model.job()),
+                      lean_in_words,
+                      static_cast<int>(about),
+                      without != nullptr ? std::optional(value_of(*without)) : std::nullopt);
+}
+
+RunOutSummary run_out(const MachineState& state, double length, bool interpolated) {
+    RunOutSummary summary;
+    summary.at = run_out_at(state, length);
+    auto& at = summary.at;
+    const double before = at.standard_by_class * at.standard_by_class;
+    summary.learnt = before > 0 ? std::max(0.0, 1 - at.standard * at.standard / before) : 0;
+    summary.assumed_only = summary.learnt < nothing_learnt;
+    summary.interpolated = interpolated;
+    if (summary.learnt < 1e-9)
+        at.total = at.high_at = 0; // not the rounding of the solve
+    const auto rows = state.model.run_out(length, state.model.job());
+    summary.sources = doubt_sources(
+        state, std::cos(at.high_at) * rows.row(0) + std::sin(at.high_at) * rows.row(1));
+    return summary;
 }
 
 MotionSummary motion(const MachineState& state, int index) {
@@ -131,6 +188,11 @@ MachineSummary summary(const MachineState& state, const MachineState* without_cl
     for (int i = 0; i < geometric_parameters; ++i)
         s.motions[static_cast<std::size_t>(i)] =
             i < c0y_index ? motion(state, i) : squareness(state, i, without_class);
+    for (const auto about : {Axis::x, Axis::y})
+        s.tilts[static_cast<std::size_t>(about)] = tilt(state, about, without_class);
+    const double reach = run_out_reach(shop);
+    for (const double part : {0.0, 0.5, 1.0})
+        s.run_out.push_back(run_out(state, part * reach, part == 0.5));
     for (const auto& square : shop.squares)
         add_instrument(s.instruments, state, fmt::format("square \"{}\"", square.name), true);
     for (const auto& indicator : shop.indicators)

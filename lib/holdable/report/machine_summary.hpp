@@ -3,10 +3,13 @@
 ///
 /// A squareness is one number. An error motion is a curve over the travel: its estimate is told by
 /// its peak to valley over the 21 knots, its doubt by the largest standard uncertainty at any knot.
+/// The spindle has two tilts, told as a squareness is, and its run-out at some distances from its
+/// nose.
 #pragma once
 
 #include "holdable/machine/doubt.hpp"
 #include "holdable/machine/next_check.hpp"
+#include "holdable/machine/spindle.hpp"
 #include "holdable/machine/state.hpp"
 
 #include <array>
@@ -16,11 +19,11 @@
 
 namespace holdable {
 
-/// One of the 21 geometric errors.
+/// One of the 21 geometric errors, or a tilt of the spindle.
 struct MotionSummary {
     std::string name;             ///< as in ISO 230-1, "B0Z"
     std::string meaning;          ///< "Z square to X"
-    bool curve = true;            ///< an error motion, not a squareness
+    bool curve = true;            ///< an error motion, not a squareness or a tilt
     bool angle = false;           ///< value in rad, not in m
     double value = 0;             ///< squareness with its sign, or peak to valley (m or rad)
     double standard = 0;          ///< standard uncertainty, of a curve the largest (m or rad)
@@ -28,9 +31,18 @@ struct MotionSummary {
     std::optional<double> where;  ///< coordinate of a curve's largest uncertainty (m)
     double learnt = 0;        ///< part of the class's variance that the readings removed, 0 … 1
     bool assumed_only = true; ///< no reading says anything of it (learnt below 1 %)
-    std::string in_words;     ///< the sign of a squareness, in words; empty if not measured
+    std::string in_words;     ///< the sign in words, if it is no curve; empty if not measured
     std::optional<double> without_class; ///< value from the readings alone, if it was asked for
     std::vector<DoubtSource> sources;    ///< of `standard`, largest first, each 1 % or more
+};
+
+/// The spindle's run-out at one place.
+struct RunOutSummary {
+    RunOut at;
+    double learnt = 0;         ///< part of the class's variance that the readings removed, 0 … 1
+    bool assumed_only = true;  ///< no reading says anything of it (learnt below 1 %)
+    bool interpolated = false; ///< nobody read it here: along a straight bar
+    std::vector<DoubtSource> sources; ///< of the doubt, largest first, each 1 % or more
 };
 
 /// What an instrument turned out to be.
@@ -49,6 +61,8 @@ struct MachineSummary {
     Date day;
     bool inch = false;
     std::array<MotionSummary, geometric_parameters> motions; ///< in the order of kinematics.hpp
+    std::array<MotionSummary, 2> tilts;                      ///< of the spindle: A0C, B0C
+    std::vector<RunOutSummary> run_out;                      ///< from the nose outward
     std::vector<InstrumentSummary> instruments;              ///< those that a check used
     std::vector<CheckOutcome> checks;
     std::vector<CheckDoubt> doubts; ///< of the checks, each by itself; empty if not asked for

@@ -73,16 +73,47 @@ void table(Page& page,
     }
 }
 
-std::string sources_sentence(const MotionSummary& m) {
-    auto text = m.meaning + ":";
-    for (std::size_t i = 0; i < std::min(sources_named, m.sources.size()); ++i) {
-        const auto& s = m.sources[i];
-        text +=
-            fmt::format("{} {} {} % ({})",
-                        i == 0 ? "" : ",",
-                        s.meaning == m.meaning ? "what the readings leave open of it" : s.meaning,
-                        to_place(100 * s.share, 0),
-                        evidence_words(s.evidence));
+/// The run-out of the spindle, below its tilts.
+void run_out_table(Page& page, const std::vector<RunOutSummary>& run_out, Habit h) {
+    if (run_out.empty())
+        return;
+    page.gap();
+    double longest = 0;
+    for (const auto& r : run_out)
+        longest = std::max({longest, r.at.total, r.at.standard});
+    const auto unit = length_unit(h, longest);
+    row(page,
+        fmt::format("Run-out, total, {}", unit.spelling),
+        "",
+        "value",
+        "doubt",
+        "a seat",
+        "rests on");
+    for (const auto& r : run_out) {
+        const auto shown = printed_in(unit, r.at.total, r.at.standard);
+        row(page,
+            r.at.length == 0 ? "at the nose"
+                             : fmt::format("{} from it", coordinate_text(r.at.length, h)),
+            "",
+            r.assumed_only ? "-" : shown.value,
+            shown.uncertainty,
+            number_in(unit, r.at.seat_scatter, place_in(unit, r.at.standard)),
+            r.assumed_only ? "class only"
+                           : fmt::format("{} {} %",
+                                         r.interpolated ? "between," : "readings",
+                                         to_place(100 * r.learnt, 0, Rounding::down)));
+    }
+}
+
+std::string sources_sentence(const std::string& meaning, const std::vector<DoubtSource>& sources) {
+    auto text = meaning + ":";
+    for (std::size_t i = 0; i < std::min(sources_named, sources.size()); ++i) {
+        const auto& s = sources[i];
+        text += fmt::format("{} {} {} % ({})",
+                            i == 0 ? "" : ",",
+                            s.meaning == meaning ? "what the readings leave open of it" : s.meaning,
+                            to_place(100 * s.share, 0),
+                            evidence_words(s.evidence));
     }
     return text;
 }
@@ -110,6 +141,12 @@ std::string check_sentence(const CheckOutcome& c, Habit h) {
     if (!c.outliers.empty())
         text += fmt::format(
             "; {} {} not fit", c.outliers.size(), c.outliers.size() == 1 ? "does" : "do");
+    if (c.balance && c.balance->fails)
+        text +=
+            fmt::format("; the sweep does not close, by {} where {} is expected: the surface is "
+                        "not flat or something moved, a tilt does not do that",
+                        length_text(std::abs(c.balance->value), h),
+                        length_text(c.balance->standard, h));
     text += c.noise_factor > 1 ? fmt::format("; disagrees, its doubt is multiplied by {}",
                                              to_place(std::sqrt(c.noise_factor), -1, Rounding::up))
                                : "; agrees";
@@ -185,11 +222,21 @@ std::string machine_text(const MachineSummary& summary) {
     table(page, "Squareness", slope_unit(h), squarenesses);
     table(page, "Peak to valley", length_unit(h, longest), lengths);
     table(page, "Peak to valley", slope_unit(h), angles);
+    std::vector<const MotionSummary*> tilts;
+    for (const auto& tilt : s.tilts)
+        tilts.push_back(&tilt);
+    table(page, "Spindle", slope_unit(h), tilts);
+    run_out_table(page, s.run_out, h);
     page.gap();
 
     std::vector<std::string> words;
     std::vector<std::string> sources;
-    for (const auto& m : s.motions) {
+    std::vector<const MotionSummary*> told;
+    for (const auto& m : s.motions)
+        told.push_back(&m);
+    told.insert(told.end(), tilts.begin(), tilts.end());
+    for (const auto* one : told) {
+        const auto& m = *one;
         if (!m.in_words.empty())
             words.push_back(fmt::format("{}: {}", m.meaning, m.in_words));
         if (m.without_class && std::abs(*m.without_class - m.value) > worth_saying * m.standard)
@@ -197,8 +244,15 @@ std::string machine_text(const MachineSummary& summary) {
                                         m.meaning,
                                         slope_in_both(*m.without_class, h)));
         if (m.learnt >= worth_a_line && !m.sources.empty())
-            sources.push_back(sources_sentence(m));
+            sources.push_back(sources_sentence(m.meaning, m.sources));
     }
+    for (const auto& r : s.run_out)
+        if (r.learnt >= worth_a_line && !r.interpolated && !r.sources.empty())
+            sources.push_back(sources_sentence(
+                r.at.length == 0
+                    ? "run-out at the nose"
+                    : fmt::format("run-out {} from it", coordinate_text(r.at.length, h)),
+                r.sources));
     page.list("In words", words);
     page.list("Doubt from", sources);
     page.list("Instruments",
