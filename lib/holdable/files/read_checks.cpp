@@ -6,7 +6,7 @@
 namespace holdable {
 
 void read_checks(const Reader& file, Date today, Shop& shop) {
-    enum class Kind { square, level };
+    enum class Kind { square, level, table };
     CheckFields fields(today, shop);
     Ids ids;
     const auto checks = file.find("checks");
@@ -14,8 +14,10 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
         return; // a shop that has not checked yet is told so by its answers
     for (const Reader& item : checks->elements()) {
         auto name = ids.take(item);
-        const auto kind =
-            read_kind<Kind>(item, "kind", {{"square", Kind::square}, {"level", Kind::level}});
+        const auto kind = read_kind<Kind>(
+            item,
+            "kind",
+            {{"square", Kind::square}, {"level", Kind::level}, {"table", Kind::table}});
         if (!kind)
             continue;
         switch (*kind) {
@@ -24,6 +26,9 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
             break;
         case Kind::level:
             shop.level_checks.push_back(read_level_check(item, std::move(name), fields));
+            break;
+        case Kind::table:
+            shop.table_checks.push_back(read_table_check(item, std::move(name), fields));
             break;
         }
     }

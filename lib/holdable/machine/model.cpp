@@ -93,6 +93,7 @@ MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, d
       prior_factor_(prior_factor) {
     add_squarenesses();
     add_curves();
+    add_table();
 }
 
 int MachineModel::add(Input input) {
@@ -211,6 +212,48 @@ void MachineModel::add_curves() {
                      0});
         }
     }
+}
+
+void MachineModel::add_table() {
+    auto area = travel_area(shop_.travel[0], shop_.travel[1]);
+    bool mapped = false;
+    for (const auto& check : shop_.table_checks)
+        if (check.date <= job_) {
+            mapped = true;
+            area.include(mapped_area(check));
+        }
+    if (!mapped)
+        return;
+    table_.emplace(area, prior_factor_ * table_sigma(class_->table_flatness.high));
+    first_table_shape_ = static_cast<int>(unknowns_.size());
+    for (Eigen::Index k = 0; k < table_->shapes(); ++k)
+        add({fmt::format("table shape {}", k + 1),
+             "form of the table",
+             "form of the table",
+             normal(1),
+             Evidence::assumed,
+             Sharing::job,
+             {},
+             0});
+}
+
+Eigen::RowVectorXd MachineModel::table_form(double x, double y) const {
+    assert(table_);
+    Eigen::RowVectorXd row = zero();
+    row.segment(first_table_shape_, table_->shapes()) = table_->weights(x, y);
+    return row;
+}
+
+int MachineModel::table_slope(Axis along) {
+    const char letter = along == Axis::x ? 'X' : 'Y';
+    return shared({fmt::format("table against the motion of {}", letter),
+                   {},
+                   fmt::format("table not parallel to the motion of {}", letter),
+                   normal(class_->squareness.high / 2),
+                   Evidence::assumed,
+                   Sharing::job,
+                   {},
+                   0});
 }
 
 Eigen::RowVectorXd MachineModel::parameter(int index, double coordinate, Date day) const {

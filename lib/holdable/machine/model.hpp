@@ -11,6 +11,7 @@
 #pragma once
 
 #include "holdable/machine/shop.hpp"
+#include "holdable/machine/table_field.hpp"
 #include "holdable/propagate/input.hpp"
 #include "holdable/standards/machine_class.hpp"
 
@@ -18,6 +19,7 @@
 
 #include <array>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -60,6 +62,29 @@ class MachineModel {
     Eigen::MatrixXd
     point_error(const Eigen::Vector3d& position, const Eigen::Vector3d& tool, Date day) const;
 
+    /// Whether a check made by the day of the job maps the table: only then its form is among the
+    /// unknowns.
+    bool has_table() const { return table_.has_value(); }
+
+    /// Height of the table over its own least-squares plane, as a form. Needs `has_table`.
+    /// @param x,y machine coordinates of X and Y with the tool above the place (m)
+    Eigen::RowVectorXd table_form(double x, double y) const;
+
+    /// The table's slope against the motion of X or Y, one unknown in every check that sees it: the
+    /// rotation that a body on it has, so that along X or Y the table falls by it (rad).
+    int table_slope(Axis along);
+
+    /// Takes in what the maps say of the table's form before a check that needs it. @param shapes
+    /// mean and covariance of the unknowns that `table_form` is over
+    void learn_table(TableKnowledge shapes) { table_knowledge_ = std::move(shapes); }
+
+    /// Nothing if no map was taken in.
+    const std::optional<TableKnowledge>& table_knowledge() const { return table_knowledge_; }
+
+    int first_table_shape() const { return first_table_shape_; }
+
+    const TableField& table() const { return *table_; }
+
   private:
     struct Curve {
         int first = 0;                           // of its shapes among the unknowns
@@ -77,6 +102,7 @@ class MachineModel {
 
     void add_squarenesses();
     void add_curves();
+    void add_table();
 
     Shop shop_;
     Date job_;
@@ -87,6 +113,9 @@ class MachineModel {
     std::array<Curve, 18> curves_;
     std::array<int, 3> squareness_{};
     std::array<Ageing, 3> squareness_ageing_;
+    std::optional<TableField> table_;
+    int first_table_shape_ = 0;
+    std::optional<TableKnowledge> table_knowledge_;
 };
 
 } // namespace holdable

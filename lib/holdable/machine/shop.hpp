@@ -10,6 +10,7 @@
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
 #include "holdable/machine/square_check.hpp"
+#include "holdable/machine/table_check.hpp"
 
 #include <array>
 #include <optional>
@@ -40,6 +41,8 @@ struct Shop {
     std::string name;    ///< the shop
     std::string machine; ///< its own name for the machine
     AxisOrder order = {Axis::x, Axis::y, Axis::z};
+    std::optional<int> ground; ///< axes between the work and what stands on the floor, 0 … 3; none:
+                               ///< `usual_ground`
     std::array<Travel, 3> travel;
     double nose_to_table = 0;  ///< spindle gauge point to the table with Z at coordinate 0 (m)
     std::string machine_class; ///< empty = none declared
@@ -48,6 +51,7 @@ struct Shop {
     std::vector<Level> levels;
     std::vector<SquareCheck> square_checks;
     std::vector<LevelCheck> level_checks;
+    std::vector<TableCheck> table_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
     bool inch = false;              ///< the shop's units, for reports
@@ -60,6 +64,8 @@ void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.square_checks)
         f(check);
     for (const auto& check : shop.level_checks)
+        f(check);
+    for (const auto& check : shop.table_checks)
         f(check);
 }
 
