@@ -584,11 +584,11 @@ const Changed cases[] = {
       {"[\"20 mm\", \"60 mm\"]", "[\"20 mm\", \"20 mm\"]"}},
      "f:17:78: error: station 3 is where station 1 is [station-twice]\n"
      "    at /checks/0/heights/2\n"
-     "    hint: a station is read once; its repeats, along an edge, stand together: [[0, 0.5, "
+     "    hint: a station is read once; its repeats stand together: [[0, 0.5, "
      "0], ...]\n"
      "f:21:39: error: station 2 is where station 1 is [station-twice]\n"
      "    at /checks/0/settings/0/leg/from_edge/1\n"
-     "    hint: a station is read once; its repeats, along an edge, stand together: [[0, 0.5, "
+     "    hint: a station is read once; its repeats stand together: [[0, 0.5, "
      "0], ...]"},
     {{{"[\"50 mm\", \"100 mm\", \"150 mm\"]", "[\"50 mm\", \"100 mm\"]"},
       {"\"0 -2 3\"", "\"0 -2\""},

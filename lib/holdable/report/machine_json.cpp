@@ -72,6 +72,44 @@ Json check_json(const CheckOutcome& c) {
             {"outliers", std::move(outliers)}};
 }
 
+Json length_json(double value, double standard, Habit h, std::string_view what) {
+    return estimate_json(value, standard, false, h, what);
+}
+
+Json table_json(const TableSummary& t, Habit h) {
+    Json low_spots = Json::array();
+    for (const auto& low : t.low_spots)
+        low_spots.push_back({{"x", finite(low.x, "x")},
+                             {"y", finite(low.y, "y")},
+                             {"depth", length_json(low.depth, low.standard, h, "low spot")},
+                             {"standard_uncertainty", finite(low.standard, "low spot")}});
+    return {
+        {"x_low", finite(t.x_low, "table")},
+        {"x_high", finite(t.x_high, "table")},
+        {"y_low", finite(t.y_low, "table")},
+        {"y_high", finite(t.y_high, "table")},
+        {"peak_to_valley", length_json(t.peak_to_valley, t.standard, h, "flatness")},
+        {"standard_uncertainty", doubt_json(t.standard, false, h, "flatness")},
+        {"standard_uncertainty_by_class", doubt_json(t.standard_by_class, false, h, "flatness")},
+        {"low_spots", std::move(low_spots)}};
+}
+
+Json seat_json(const SeatSummary& s) {
+    return {{"setting", s.setting},
+            {"mapped", s.mapped},
+            {"tilt", finite(s.tilt, s.setting)},
+            {"standard_uncertainty", finite(s.standard, s.setting)},
+            {"other_contacts", finite(s.other_contacts, s.setting)},
+            {"rocks_by", s.rocks_by ? finite(*s.rocks_by, s.setting) : Json(nullptr)}};
+}
+
+Json stand_json(const StandSummary& s) {
+    return {{"check", s.check},
+            {"along", s.along == Axis::x ? "X" : "Y"},
+            {"slope", finite(s.slope, s.check)},
+            {"standard_uncertainty", finite(s.standard, s.check)}};
+}
+
 } // namespace
 
 std::string machine_json(const MachineSummary& summary) {
@@ -85,6 +123,12 @@ std::string machine_json(const MachineSummary& summary) {
     Json checks = Json::array();
     for (const auto& c : s.checks)
         checks.push_back(check_json(c));
+    Json seats = Json::array();
+    for (const auto& seat : s.seats)
+        seats.push_back(seat_json(seat));
+    Json stands = Json::array();
+    for (const auto& stand : s.stands)
+        stands.push_back(stand_json(stand));
     return document_text({{"holdable", "machine-result/1"},
                           {"shop", s.shop},
                           {"machine", s.machine},
@@ -93,6 +137,9 @@ std::string machine_json(const MachineSummary& summary) {
                           {"inch", s.inch},
                           {"motions", std::move(motions)},
                           {"instruments", std::move(instruments)},
+                          {"table", s.table ? table_json(*s.table, habit(s.inch)) : Json(nullptr)},
+                          {"seats", std::move(seats)},
+                          {"stands", std::move(stands)},
                           {"checks", std::move(checks)},
                           {"disagreement", s.disagreement},
                           {"notes", s.notes}});
