@@ -219,8 +219,9 @@ BOOST_AUTO_TEST_CASE(the_formula_budget_is_the_solve) {
     const auto found =
         state.of(state.model.parameter(roll, 0.6, day) - state.model.parameter(roll, 0, day));
     const auto budget = method_budget("level");
-    BOOST_TEST(found.standard_uncertainty == output(budget, "roll").standard, tt::tolerance(2e-3));
-    BOOST_TEST(found.value == output(budget, "roll").value, tt::tolerance(2e-3));
+    BOOST_TEST(found.standard_uncertainty == output(budget, "roll").standard * micro,
+               tt::tolerance(2e-3));
+    BOOST_TEST(found.value == output(budget, "roll").value * micro, tt::tolerance(2e-3));
 }
 
 BOOST_AUTO_TEST_CASE(known_rotations_are_found_again) {

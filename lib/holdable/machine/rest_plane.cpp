@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <limits>
+#include <set>
+#include <vector>
 
 namespace holdable {
 namespace {
@@ -75,6 +77,35 @@ Eigen::Vector2d off_the_edges(std::span<const BearingPoint> points, const Eigen:
     return centre + 1e-7 * size * Eigen::Vector2d(0.7548776662, 0.5698402910);
 }
 
+/// Tipped about the side that faces a contact, until the first point beyond it touches; none if no
+/// point is there.
+std::optional<Rest> tipped(std::span<const BearingPoint> points,
+                           const Eigen::Vector2d& centre,
+                           const Rest& rest,
+                           std::size_t lifted) {
+    const auto j = rest.contacts[(lifted + 1) % 3];
+    const auto k = rest.contacts[(lifted + 2) % 3];
+    const auto from = place(points[j]);
+    const auto to = place(points[k]);
+    const double length = (to - from).norm();
+    const double side = turn(from, to, place(points[rest.contacts[lifted]]));
+    std::optional<std::size_t> touched;
+    double least = 0;
+    for (std::size_t m = 0; m < points.size(); ++m) {
+        const double beyond = -turn(from, to, place(points[m])) * (side > 0 ? 1 : -1);
+        if (beyond <= 1e-9 * length * length)
+            continue;
+        const double angle = -above(points[m], rest, centre) / (beyond / length);
+        if (!touched || angle < least) {
+            touched = m;
+            least = angle;
+        }
+    }
+    if (!touched)
+        return std::nullopt;
+    return plane_through(points, {j, k, *touched}, centre);
+}
+
 } // namespace
 
 Eigen::Matrix<double, 2, 3> slope_map(std::span<const BearingPoint> points,
@@ -116,37 +147,27 @@ Rest rest_on(std::span<const BearingPoint> points, const Eigen::Vector2d& stated
     }
 }
 
-std::optional<Rocking>
-rocking(std::span<const BearingPoint> points, const Eigen::Vector2d& centre, const Rest& rest) {
-    std::optional<Rocking> easiest;
-    for (std::size_t lifted = 0; lifted < 3; ++lifted) {
-        const auto j = rest.contacts[(lifted + 1) % 3];
-        const auto k = rest.contacts[(lifted + 2) % 3];
-        const auto from = place(points[j]);
-        const auto to = place(points[k]);
-        const double length = (to - from).norm();
-        const double side = turn(from, to, place(points[rest.contacts[lifted]]));
-        // About the side j k the base turns until the first point beyond it touches.
-        std::optional<std::size_t> touched;
-        double least = 0;
-        for (std::size_t m = 0; m < points.size(); ++m) {
-            const double beyond = -turn(from, to, place(points[m])) * (side > 0 ? 1 : -1);
-            if (beyond <= 1e-9 * length * length)
+std::optional<Rocking> rocking(std::span<const BearingPoint> points,
+                               const Eigen::Vector2d& centre,
+                               const Rest& rest,
+                               double limit) {
+    std::set<Triangle> seen{rest.contacts};
+    std::vector<Rest> waiting{rest};
+    std::optional<Rocking> farthest;
+    while (!waiting.empty()) {
+        const auto from = waiting.back();
+        waiting.pop_back();
+        for (std::size_t lifted = 0; lifted < 3; ++lifted) {
+            const auto to = tipped(points, centre, from, lifted);
+            if (!to || to->height > rest.height + limit || !seen.insert(to->contacts).second)
                 continue;
-            const double angle = -above(points[m], rest, centre) / (beyond / length);
-            if (!touched || angle < least) {
-                touched = m;
-                least = angle;
-            }
+            waiting.push_back(*to);
+            if (!farthest ||
+                (to->slope - rest.slope).norm() > (farthest->other.slope - rest.slope).norm())
+                farthest = Rocking{*to, std::max(0.0, to->height - rest.height)};
         }
-        if (!touched)
-            continue;
-        Rocking way{plane_through(points, {j, k, *touched}, centre), 0};
-        way.rise = std::max(0.0, way.other.height - rest.height);
-        if (!easiest || way.rise < easiest->rise)
-            easiest = way;
     }
-    return easiest;
+    return farthest;
 }
 
 } // namespace holdable

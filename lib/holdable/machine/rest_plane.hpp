@@ -16,8 +16,9 @@
 /// stand on an edge, it is moved by a ten-millionth of the footprint. Exact for the points given;
 /// rigid bodies, no friction.
 ///
-/// Rocking. Tipped about a side of its triangle the base comes to rest on another point; where its
-/// centre of gravity hardly rises for that, a finger decides where it stands.
+/// Rocking. Tipped about a side of its triangle the base comes to rest on another point, a
+/// neighbouring facet; where its centre of gravity hardly rises for that, a finger decides where it
+/// stands.
 ///
 /// Source: the duality of linear programmes; derived here, tested by brute force over all triples.
 #pragma once
@@ -58,9 +59,11 @@ struct Rocking {
     double rise = 0; ///< of the centre of gravity on the way there (m)
 };
 
-/// The easiest way to tip a base at rest onto other contacts; none where its triangle fills the
-/// footprint.
-std::optional<Rocking>
-rocking(std::span<const BearingPoint> points, const Eigen::Vector2d& centre, const Rest& rest);
+/// Of all ways to stand that it can be tipped to without its centre of gravity rising by more than
+/// `limit` (m), side after side, the one whose plane differs most; none if there is no other.
+std::optional<Rocking> rocking(std::span<const BearingPoint> points,
+                               const Eigen::Vector2d& centre,
+                               const Rest& rest,
+                               double limit);
 
 } // namespace holdable

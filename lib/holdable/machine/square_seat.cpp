@@ -128,10 +128,10 @@ std::optional<SquareSeat> seat_on_map(const MachineModel& model,
     seat.tilt.segment(model.first_table_shape(), shapes.size()) = shapes;
     seat.expected = -rest.slope[u];
     seat.standard = std::sqrt((shapes * known->covariance * shapes.transpose())(0, 0));
-    if (const auto other = rocking(points, centre, rest)) {
-        seat.rocks_by = -(other->other.slope[u] - rest.slope[u]);
-        seat.rise = other->rise;
-    }
+    if (const auto way = rocking(points, centre, rest, rocking_rise))
+        if (const double change = rest.slope[u] - way->other.slope[u];
+            std::abs(change) > rocking_tilt)
+            seat.rocks_by = change;
 
     const Eigen::MatrixXd heights =
         (root(weights * known->covariance * weights.transpose()) * normal_numbers(name, count))

@@ -27,16 +27,16 @@ struct SquareSeat {
     double expected = 0;     ///< mean of the tilt, of the drawn ones if contacts are doubtful (rad)
     double standard = 0;     ///< its standard uncertainty by the map (rad)
     double other_contacts = 0;      ///< chance that it rests otherwise (pure number)
-    std::optional<double> rocks_by; ///< change of tilt on the easiest other contacts (rad)
-    double rise = 0;                ///< of its centre of gravity on the way there (m)
+    std::optional<double> rocks_by; ///< change of tilt if a finger tips it; none if it stands (rad)
 };
 
 /// Beyond that chance of other contacts the tilt is drawn.
 inline constexpr double doubtful_contacts = 0.01;
 
-/// A centre of gravity that rises by less than this is tipped by a finger (m); common practice, no
-/// source.
+/// A centre of gravity that rises by less than this is tipped by a finger (m), and a change of tilt
+/// by more than that is called rocking (rad): 2 µm over 200 mm. Common practice, no source.
 inline constexpr double rocking_rise = 0.2e-6;
+inline constexpr double rocking_tilt = 10e-6;
 
 /// Whether the whole footprint lies within the map of a table check made by the day of the job.
 bool stands_on_map(const MachineModel& model,

@@ -246,8 +246,7 @@ std::vector<SeatSummary> seats_of(const MachineModel& model) {
                 s.tilt = seat->expected;
                 s.standard = seat->standard;
                 s.other_contacts = seat->other_contacts;
-                if (seat->rocks_by && seat->rise < rocking_rise)
-                    s.rocks_by = seat->rocks_by;
+                s.rocks_by = seat->rocks_by;
             } else if (!check.settings[i].leg_stations.empty())
                 continue; // its tilt was measured along the leg
             seats.push_back(std::move(s));

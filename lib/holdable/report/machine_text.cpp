@@ -223,7 +223,7 @@ std::string machine_text(const MachineSummary& summary) {
     std::vector<std::string> seats;
     for (const auto& seat : s.seats)
         seats.push_back(seat_sentence(seat, h));
-    page.list("Square on it", seats);
+    page.list("Square", seats);
     std::vector<std::string> stands;
     for (const auto& stand : s.stands)
         stands.push_back(stand_sentence(stand, h));
