@@ -107,30 +107,30 @@ BOOST_AUTO_TEST_CASE(what_stands_on_the_floor) {
 
 const Changed wrong[] = {
     {{{"\"XYZ\"", "\"XYZ\", \"ground\": \"work\""}},
-     "f:13:15: error: the table stands still as X moves, so a level on it sees nothing of X "
+     "f:12:15: error: the table stands still as X moves, so a level on it sees nothing of X "
      "[level-still]\n"
      "    at /checks/0/rides\n"
      "    hint: lay it on what moves, or one on each: \"rides\": \"both\"; \"ground\" says what "
      "stands still"},
     {{{"\"head_level\": \"H\"", "\"head_level\": \"L\""}},
-     "f:17:84: error: \"L\" cannot lie on table and head at once [level-twice]\n"
+     "f:16:84: error: \"L\" cannot lie on table and head at once [level-twice]\n"
      "    at /checks/1/head_level\n"
      "    hint: two levels are read together; give the other an id of its own"},
     {{{"\"readings\": \"0 0.2 0.1\"", "\"closing\": 0.1, \"readings\": \"0 0.2 0.1\""}},
-     "f:20:67: error: one of the two levels was read again at the end, the other not "
+     "f:19:64: error: one of the two levels was read again at the end, the other not "
      "[closing-one]\n"
      "    at /checks/1/head_readings\n"
      "    hint: read both again: \"closing\" and \"head_closing\""},
     {{{"\"station\": \"150 mm\"", "\"station\": \"151 mm\""}},
-     "f:16:28: error: the level is turned where it was not read before [turned-elsewhere]\n"
+     "f:15:28: error: the level is turned where it was not read before [turned-elsewhere]\n"
      "    at /checks/0/turned/station\n"
      "    hint: turn it end for end at one of the stations"},
     {{{"\"0 1 2\"", "\"0 1\""}},
-     "f:20:50: error: 2 readings for 3 stations [readings-count]\n"
+     "f:19:48: error: 2 readings for 3 stations [readings-count]\n"
      "    at /checks/1/head_readings\n"
      "    hint: each station has its reading, in the same order"},
     {{{", \"head_readings\": \"0 1 2\"", ""}},
-     "f:17:5: error: the key \"head_readings\" is missing [key-missing]\n"
+     "f:16:5: error: the key \"head_readings\" is missing [key-missing]\n"
      "    at /checks/1"},
 };
 

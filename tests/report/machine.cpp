@@ -282,9 +282,12 @@ BOOST_AUTO_TEST_CASE(a_mapped_table_and_what_stands_on_it) {
     for (std::string word; stream >> word;)
         words += (words.empty() ? "" : " ") + word;
     for (const char* expected :
-         {"Table flat within 12.3 µm, doubt 1.9, over its own plane, X 50.00 mm to 350.00 mm, Y "
-          "50.00 mm to 250.00 mm low spot at X 200.00 mm, Y 100.00 mm: 7.0 µm deep, doubt 1.0",
-          "Square ZX, setting 1: tilted by +0.0159 mm/300mm on the mapped table, doubt 0.0033; on "
+         {"Table - flat within 0.0123 mm, doubt 0.0019, over its own plane, X 50.00 mm to 350.00 "
+          "mm, "
+          "Y 50.00 mm to 250.00 mm - low spot at X 200.00 mm, Y 100.00 mm: 0.0070 mm deep, doubt "
+          "0.0010",
+          "Square - ZX, setting 1: tilted by +0.0159 mm/300mm on the mapped table, doubt 0.0033; "
+          "on "
           "which points it rests is not sure (43 %); a finger rocks it by 0.024 mm/300mm: put it "
           "elsewhere, or on parallels",
           "ZY, setting 1: its place has no map of the table; the tilt of the square by low spots "

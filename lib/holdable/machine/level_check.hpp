@@ -48,7 +48,7 @@ enum class LevelRides {
 /// A level lifted and put down at the same place with its ends changed over.
 struct LevelTurned {
     double at = 0;      ///< coordinate of the moving axis, a station of the run (m)
-    double reading = 0; ///< with the sign of the others, as if it had not been turned (rad)
+    double reading = 0; ///< what it shows, the same end of the level being plus as before (rad)
 };
 
 /// Roll or pitch of an axis by a level that rides along.
