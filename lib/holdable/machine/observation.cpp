@@ -124,8 +124,9 @@ std::vector<Input> IndicatorNoise::operator()(const std::string& what, int repea
     const auto meaning = "reading noise of the check " + check_;
     const bool repeated = repeats > 1 && spread > 0;
     const double s = repeated ? spread : single_;
+    const bool whole = repeats == 1 && step_in_single_; // nothing else is new in this reading
     std::vector<Input> parts;
-    Input repeat = job_input(what + ", repeat",
+    Input repeat = job_input(whole ? what : what + ", repeat",
                              group,
                              meaning,
                              normal_law(s / std::sqrt(static_cast<double>(repeats))),
@@ -139,7 +140,7 @@ std::vector<Input> IndicatorNoise::operator()(const std::string& what, int repea
     }
     parts.push_back(std::move(repeat));
     // Repeats do not average what the last digit hides unless they wander over it.
-    if (repeats == 1 ? !step_in_single_ : spread < step_ / 2)
+    if (!whole && (repeats == 1 || spread < step_ / 2))
         parts.push_back(job_input(
             what + ", last digit", group, meaning, rectangular_law(step_ / 2), Evidence::measured));
     return parts;
