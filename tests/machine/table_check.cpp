@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Maps of the table. Rows by hand; heights by the level against sums; the plane and the minimum of
-// the worked examples, recomputed; loops; the formula budget of budgets/methods/table.json against
+// Maps of the table. Rows by hand; heights by the level against sums, and the doubts of a grid,
+// both worked examples, recomputed; loops; the formula budget of budgets/methods/table.json against
 // the solve; and recovery: tables that are products of sines, not drawn from the prior, read by a
 // forward model with gain, drift, feet, noise and whole steps. 150 of them: fewer than 84 % of the
 // 95 % intervals holding the truth is six standard deviations of chance, and the seed is fixed.
@@ -198,6 +198,46 @@ BOOST_AUTO_TEST_CASE(heights_are_sums_of_steps) {
         // the line's drift, 5 µrad, is of the prior: it may take some of the bend
         BOOST_TEST(std::abs(over - expected[i] * micro) < 0.05 * micro);
     }
+}
+
+BOOST_AUTO_TEST_CASE(doubts_of_a_grid) {
+    // Worked example, recomputed: 3 × 3 feet every 100 mm, 12 steps of 5 µrad each, the plane of
+    // the nine taken out: corner .2282, middle of a side .2205, centre .2357 µm. Least squares over
+    // the rows of the check, the drift of each line left out.
+    const NamedRows rows(shop_with(grid([](auto&, auto&) { return 0; }, 2, 2)), day);
+    const auto n = static_cast<Eigen::Index>(rows.model.unknowns().size());
+    const auto shapes = rows.model.table().shapes();
+    Eigen::MatrixXd feet = Eigen::MatrixXd::Zero(9, n); // heights over the plane of the nine
+    Eigen::MatrixXd plane(9, 3);
+    for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j) {
+            feet.row(3 * i + j) = rows.model.table_form(0.1 * i, 0.1 * j);
+            plane.row(3 * i + j) << 1, i - 1, j - 1;
+        }
+    plane.colwise().normalize();
+    feet -= plane * (plane.transpose() * feet);
+    // Nothing known beforehand but the rows: shapes of 1000 times the class, stands of 1 rad.
+    Eigen::VectorXd prior = Eigen::VectorXd::Zero(n);
+    prior.segment(rows.model.first_table_shape(), shapes).setConstant(1000);
+    prior[rows.index("grid, stand along X")] = 1;
+    prior[rows.index("grid, stand along Y")] = 1;
+    Eigen::MatrixXd h = Eigen::MatrixXd::Zero(12, n);
+    for (Eigen::Index i = 0; i < 12; ++i)
+        h.row(i).head(rows.all[static_cast<std::size_t>(i)].row.size()) =
+            rows.all[static_cast<std::size_t>(i)].row;
+    h = h * prior.asDiagonal();
+    feet = feet * prior.asDiagonal();
+    const Eigen::MatrixXd s =
+        h * h.transpose() + std::pow(5 * micro, 2) * Eigen::MatrixXd::Identity(12, 12);
+    const Eigen::MatrixXd gain = feet * h.transpose() * s.inverse();
+    const Eigen::MatrixXd left = feet - gain * h;
+    const auto u = [&](int foot) {
+        return std::sqrt(left.row(foot).squaredNorm() +
+                         std::pow(5 * micro, 2) * gain.row(foot).squaredNorm());
+    };
+    BOOST_TEST(u(0) == 0.2282 * micro, tt::tolerance(2e-3));
+    BOOST_TEST(u(1) == 0.2205 * micro, tt::tolerance(2e-3));
+    BOOST_TEST(u(4) == 0.2357 * micro, tt::tolerance(2e-3));
 }
 
 BOOST_AUTO_TEST_CASE(the_formula_budget_is_the_solve) {
