@@ -47,18 +47,17 @@ BOOST_AUTO_TEST_SUITE(documented_files)
 
 BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
     const auto blocks = examples("docs/files.md");
-    BOOST_REQUIRE(blocks.size() == 9U);
+    BOOST_REQUIRE(blocks.size() == 8U);
     const auto &machine = blocks[0], &instruments = blocks[1], &readings = blocks[2];
-    const auto &square = blocks[3], &level = blocks[4], &events = blocks[5];
-    const auto &job = blocks[6], &process = blocks[7], &callout = blocks[8];
-    const auto shop_text =
-        changed(machine,
-                {{"\"instruments\": []", "\"instruments\": " + instruments},
-                 {"\"checks\": []", "\"checks\": [" + square + "," + level + "]"},
-                 {"\"events\": [], \"corrections\": []", inside(events)}});
+    const auto &square = blocks[3], &events = blocks[4];
+    const auto &job = blocks[5], &process = blocks[6], &callout = blocks[7];
+    const auto shop_text = changed(machine,
+                                   {{"\"instruments\": []", "\"instruments\": " + instruments},
+                                    {"\"checks\": []", "\"checks\": [" + square + "]"},
+                                    {"\"events\": [], \"corrections\": []", inside(events)}});
     const auto shop_tree = parse_document(shop_text, "page");
     const auto shop = read_machine(shop_tree, "page", day);
-    BOOST_TEST(shop.square_checks.size() + shop.level_checks.size() == 2U);
+    BOOST_TEST(shop.square_checks.size() == 1U);
     BOOST_TEST(shop.corrections.size() == 1U);
     BOOST_TEST(shop.notes.empty());
     BOOST_TEST(fits(shop_tree, "machine"));

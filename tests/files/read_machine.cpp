@@ -241,6 +241,7 @@ BOOST_AUTO_TEST_CASE(a_level_reads_plus_with_its_plus_end_high) {
     equal({plus.place.x(), plus.place.z()}, {0.2, -0.15});
     const auto minus = read(changed(base,
                                     {{"\"+X end\"", "\"-X end\""},
+                                     {"\"XYZ\"", "\"XYZ\", \"ground\": \"work\""},
                                      {"\"rides\": \"table\"",
                                       "\"place\": {\"X\": \"50 mm\", \"Z\": \"-10 mm\"}, "
                                       "\"closing\": \"10 µm/m\", \"rides\": \"head\""}}))
@@ -584,11 +585,11 @@ const Changed cases[] = {
       {"[\"20 mm\", \"60 mm\"]", "[\"20 mm\", \"20 mm\"]"}},
      "f:17:78: error: station 3 is where station 1 is [station-twice]\n"
      "    at /checks/0/heights/2\n"
-     "    hint: a station is read once; its repeats, along an edge, stand together: [[0, 0.5, "
+     "    hint: a station is read once; its repeats stand together: [[0, 0.5, "
      "0], ...]\n"
      "f:21:39: error: station 2 is where station 1 is [station-twice]\n"
      "    at /checks/0/settings/0/leg/from_edge/1\n"
-     "    hint: a station is read once; its repeats, along an edge, stand together: [[0, 0.5, "
+     "    hint: a station is read once; its repeats stand together: [[0, 0.5, "
      "0], ...]"},
     {{{"[\"50 mm\", \"100 mm\", \"150 mm\"]", "[\"50 mm\", \"100 mm\"]"},
       {"\"0 -2 3\"", "\"0 -2\""},
@@ -638,7 +639,9 @@ const Changed cases[] = {
      "f:18:22: error: unknown key \"setings\" [key-unknown]\n"
      "    at /checks/0/setings\n"
      "    hint: known here: \"id\", \"kind\", \"date\", \"plane\", \"square\", \"indicator\", "
-     "\"place\", \"base\", \"low_spot\", \"settings\", \"leg_height\", \"gauge_length\", "
+     "\"place\", \"base\", \"low_spot\", \"base_width\", \"weight_at\", \"settings\", "
+     "\"leg_height\", "
+     "\"gauge_length\", "
      "\"heights\""},
     {{{"[\"50 mm\", \"150 mm\", \"250 mm\"]", "[\"50 mm\", \"150 mm\", \"350 mm\"]"},
       {"\"rides\": \"table\"",

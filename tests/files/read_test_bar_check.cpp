@@ -141,7 +141,7 @@ const Changed cases[] = {
     {{{"\"-200 mm\"", "\"-290 mm\""}},
      "f:13:54: error: station 2 is where station 1 is [station-twice]\n"
      "    at /checks/0/stations/1\n"
-     "    hint: a station is read once; its repeats, along an edge, stand together: [[0, 0.5, 0], "
+     "    hint: a station is read once; its repeats stand together: [[0, 0.5, 0], "
      "...]"},
     {{{"[\"-290 mm\", \"-200 mm\", \"-60 mm\"]", "[\"-290 mm\", \"-200 mm\"]"},
       {"\"0 2 5\"", "\"0 2\""},

@@ -35,6 +35,22 @@ MachineState state() {
     setting.edge_readings = {0, 1e-6, 2e-6, 3e-6, 40e-6};
     check.settings = {setting};
     shop.square_checks = {check};
+    LevelCheck run;
+    run.name = "run";
+    run.date = check.date;
+    run.level = "long";
+    run.stations = {0.0, 0.3, 0.6};
+    run.readings = {0, 0, 0};
+    run.turned = LevelTurned{0.3, 0};
+    shop.level_checks = {run};
+    TableCheck map;
+    map.name = "map";
+    map.date = check.date;
+    map.level = "long";
+    map.foot = 0.15;
+    for (const double y : {0.1, 0.3})
+        map.lines.push_back({Axis::x, {0, y}, {0, -60e-6, 60e-6, 0}, {}, {}, {}});
+    shop.table_checks = {map};
     return solve(shop, parse_date("2026-11-20"));
 }
 

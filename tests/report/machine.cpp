@@ -401,4 +401,72 @@ BOOST_AUTO_TEST_CASE(a_mill_that_was_read) {
     BOOST_TEST(s.checks.size() == 1U);
 }
 
+BOOST_AUTO_TEST_CASE(a_mapped_table_and_what_stands_on_it) {
+    auto s = by_hand();
+    s.table =
+        TableSummary{0.05, 0.35, 0.05, 0.25, 12.34e-6, 1.9e-6, 8e-6, {{0.2, 0.1, 7e-6, 1e-6}}};
+    s.seats = {{"ZX, setting 1", true, 53e-6, 11e-6, 0.43, 80e-6},
+               {"ZY, setting 1", false, 0, 0, 0, {}}};
+    s.stands = {{"level", Axis::y, -41e-6, 9e-6}};
+    const auto page = machine_text(s);
+    require_narrow(page);
+    std::string words; // whatever the breaks of its lines
+    std::istringstream stream(page);
+    for (std::string word; stream >> word;)
+        words += (words.empty() ? "" : " ") + word;
+    for (const char* expected :
+         {"Table - flat within 0.0123 mm, doubt 0.0019, over its own plane, X 50.00 mm to 350.00 "
+          "mm, "
+          "Y 50.00 mm to 250.00 mm - low spot at X 200.00 mm, Y 100.00 mm: 0.0070 mm deep, doubt "
+          "0.0010",
+          "Square - ZX, setting 1: tilted by +0.0159 mm/300mm on the mapped table, doubt 0.0033; "
+          "on "
+          "which points it rests is not sure (43 %); a finger rocks it by 0.024 mm/300mm: put it "
+          "elsewhere, or on parallels",
+          "ZY, setting 1: its place has no map of the table; the tilt of the square by low spots "
+          "is "
+          "a guess by the class",
+          "Level level: the -Y end stands high by 0.0123 mm/300mm, doubt 0.0027"})
+        BOOST_TEST(words.find(expected) != std::string::npos, words << "\nhas not " << expected);
+    const auto json = parse_document(machine_json(s), "json");
+    const auto& table = at(json, "table");
+    BOOST_TEST(at(at(table, "peak_to_valley"), "value").number == 12.34e-6);
+    BOOST_TEST(at(at(at(at(table, "low_spots"), "0"), "depth"), "value").number == 7e-6);
+    BOOST_TEST(at(at(at(json, "seats"), "0"), "rocks_by").number == 80e-6);
+    BOOST_TEST(!at(at(at(json, "seats"), "1"), "mapped").boolean);
+    BOOST_TEST(at(at(at(json, "stands"), "0"), "slope").number == -41e-6);
+    s.table->standard = std::numeric_limits<double>::quiet_NaN();
+    BOOST_CHECK_THROW(machine_json(s), NumericError);
+}
+
+BOOST_AUTO_TEST_CASE(a_table_that_was_walked) {
+    // A trough of 9 µm across the middle, walked by a level that reads it fully.
+    Shop s = mill();
+    s.levels.push_back({"long", 20e-6, 0.2, 0.05, Evidence::typical, {}});
+    const auto h = [](double x) { return -9e-6 * std::exp(-std::pow((x - 0.2) / 0.06, 2)); };
+    TableCheck map;
+    map.name = "map";
+    map.date = sys_days(year(2026) / 11 / 1);
+    map.level = "long";
+    map.foot = 0.05;
+    for (const double y : {0.05, 0.15, 0.25}) {
+        TableLine line;
+        line.from = {0, y};
+        for (int i = 0; i < 8; ++i)
+            line.readings.push_back((h(0.05 * i + 0.05) - h(0.05 * i)) / 0.05);
+        map.lines.push_back(line);
+    }
+    map.lines.push_back({Axis::y, {0, 0.05}, {0, 0, 0, 0}, {}, {}, {}});
+    s.table_checks = {map};
+    s.square_checks[0].settings[0].leg_stations.clear();
+    s.square_checks[0].settings[0].leg_readings.clear();
+    const auto found = summary(solve(s, sys_days(year(2026) / 11 / 20)));
+    BOOST_REQUIRE(found.table.has_value());
+    BOOST_TEST(found.table->standard < found.table->standard_by_class);
+    BOOST_TEST(std::abs(found.table->peak_to_valley - 9e-6) < 3 * found.table->standard);
+    BOOST_REQUIRE(!found.table->low_spots.empty());
+    BOOST_TEST(std::abs(found.table->low_spots[0].x - 0.2) < 0.03);
+    BOOST_TEST(found.seats.size() > 0U);
+}
+
 BOOST_AUTO_TEST_SUITE_END()

@@ -34,6 +34,34 @@ std::optional<Date> CheckFields::date(const Reader& item) const {
     return read_past_date(item.at("date"), today_);
 }
 
+double CheckFields::division_of(const std::string& level) const {
+    for (const Level& one : shop_.levels)
+        if (one.name == level)
+            return one.division;
+    return 0;
+}
+
+void CheckFields::take(const std::vector<Reading>& read,
+                       double sign,
+                       std::vector<double>& readings,
+                       std::vector<double>& spread,
+                       std::vector<int>& repeats) {
+    const bool repeated =
+        !repeats.empty() ||
+        std::any_of(read.begin(), read.end(), [](const Reading& r) { return r.repeats > 1; });
+    if (repeated) {
+        spread.resize(readings.size(), 0);
+        repeats.resize(readings.size(), 1);
+    }
+    for (const Reading& reading : read) {
+        readings.push_back(sign * reading.value);
+        if (repeated) {
+            spread.push_back(reading.spread);
+            repeats.push_back(reading.repeats);
+        }
+    }
+}
+
 Touch CheckFields::touch(std::initializer_list<Reader> scopes) {
     Touch touched;
     touched.unit = read_unit(nearest_key(scopes, "unit"), Measure::length);
@@ -117,7 +145,7 @@ void CheckFields::check_stations(const std::vector<Reader>& fields, const std::v
                 Diagnostic{"station-twice",
                            {},
                            fmt::format("station {} is where station {} is", second + 1, first + 1),
-                           "a station is read once; its repeats, along an edge, stand together: "
+                           "a station is read once; its repeats stand together: "
                            "[[0, 0.5, 0], ...]"});
     }
 }

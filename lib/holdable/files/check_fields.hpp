@@ -53,6 +53,17 @@ class CheckFields {
         return instrument(field, known, kind, date);
     }
 
+    /// The slope of one division of a level; 0 if there is none of that id (rad).
+    double division_of(const std::string& level) const;
+
+    /// Adds readings with their repeats to those of a run. Where none was repeated so far, spread
+    /// and repeats stay empty. @param sign by which each is multiplied
+    static void take(const std::vector<Reading>& read,
+                     double sign,
+                     std::vector<double>& readings,
+                     std::vector<double>& spread,
+                     std::vector<int>& repeats);
+
     /// The keys "unit" and "pressed_reads" of a run, or of what it stands in; nearest first.
     static Touch touch(std::initializer_list<Reader> scopes);
 

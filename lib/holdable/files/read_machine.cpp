@@ -60,6 +60,15 @@ void read_instruments(const Reader& file, Shop& shop) {
     }
 }
 
+/// What stands on the floor, as how many axes lie between the work and it.
+int read_ground(const Reader& field, const AxisOrder& order) {
+    std::vector<std::pair<std::string_view, int>> words{{"work", 0}};
+    constexpr std::string_view after[] = {"after X", "after Y", "after Z"};
+    for (std::size_t i = 0; i < order.size(); ++i)
+        words.emplace_back(after[static_cast<std::size_t>(order[i])], static_cast<int>(i) + 1);
+    return field.word<int>(words);
+}
+
 Event read_event(const Reader& item, Date today) {
     Event event;
     event.kind = read_kind<EventKind>(item,
@@ -109,6 +118,8 @@ Shop read_machine(const Node& root, const std::string& file, Date today) {
     const auto axes = reader.at("axes");
     if (const auto text = axes.string(); !text.empty())
         axes.attempt([&] { shop.order = parse_axis_order(text); });
+    if (const auto ground = reader.find("ground"))
+        shop.ground = read_ground(*ground, shop.order);
     const auto travel = reader.at("travel");
     constexpr std::string_view letters[] = {"X", "Y", "Z"};
     for (std::size_t i = 0; i < 3; ++i)

@@ -116,17 +116,11 @@ SquareReader::setting(const Reader& item, const Reader& check_item, const Square
     const auto field = edge.at("readings");
     const auto before = edge.faults();
     const bool read = sound(edge, [&] {
-        bool repeated = false;
-        for (const Reading& reading : read_readings(field, touched.unit, fields_.notes())) {
-            setting.edge_readings.push_back(touched.sign * reading.value);
-            setting.edge_spread.push_back(reading.spread);
-            setting.edge_repeats.push_back(reading.repeats);
-            repeated = repeated || reading.repeats > 1;
-        }
-        if (!repeated) {
-            setting.edge_spread.clear();
-            setting.edge_repeats.clear();
-        }
+        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
+                          touched.sign,
+                          setting.edge_readings,
+                          setting.edge_spread,
+                          setting.edge_repeats);
         if (edge.faults() != before)
             touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
         if (const auto closing = edge.find("closing"))
@@ -161,6 +155,16 @@ SquareCheck SquareReader::read(const Reader& item, std::string name) {
     check.base = item.at("base").quantity(Measure::length, some_length);
     if (const auto low_spot = item.find("low_spot"))
         check.low_spot = low_spot->quantity(Measure::length, some_form);
+    if (const auto width = item.find("base_width"))
+        check.base_width = width->quantity(Measure::length, some_length);
+    if (const auto weight = item.find("weight_at"))
+        if (sound(*weight,
+                  [&] { check.weight_at = weight->quantity(Measure::length, some_length); }) &&
+            check.base > 0 && *check.weight_at >= check.base)
+            weight->report(Diagnostic{"outside-square",
+                                      {},
+                                      "the weight acts beyond the end of the base",
+                                      "\"weight_at\" is its distance from the edge along the leg"});
 
     const auto settings = item.at("settings").elements();
     const bool swept = std::any_of(

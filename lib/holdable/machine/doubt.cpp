@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/machine/doubt.hpp"
 
+#include "holdable/machine/checks.hpp"
 #include "holdable/machine/observation.hpp"
 #include "holdable/stats/distribution.hpp"
 
@@ -41,7 +42,8 @@ std::vector<DoubtSource> doubt_sources(const MachineState& state, const Eigen::R
 }
 
 std::vector<CheckDoubt> check_doubts(const Shop& shop, Date job) {
-    const MachineModel prior(shop, job);
+    MachineModel prior(shop, job);
+    learn_table(prior);
     std::vector<CheckDoubt> doubts;
     for_each_check(shop, [&](const auto& check) {
         if (check.date > job)

@@ -88,6 +88,16 @@ AxisOrder parse_axis_order(std::string_view text) {
     return order;
 }
 
+int usual_ground(const AxisOrder& order) {
+    const auto z = std::find(order.begin(), order.end(), Axis::z) - order.begin();
+    return z == 0 ? 1 : static_cast<int>(z);
+}
+
+bool moves_over_floor(const AxisOrder& order, int ground, Axis axis, bool table) {
+    const auto at = std::find(order.begin(), order.end(), axis) - order.begin();
+    return table ? at < ground : at >= ground;
+}
+
 PointRows
 point_rows(const AxisOrder& order, const Eigen::Vector3d& position, const Eigen::Vector3d& tool) {
     PointRows rows = PointRows::Zero();

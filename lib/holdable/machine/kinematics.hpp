@@ -66,6 +66,14 @@ std::string parameter_meaning(int index);
 /// @throws InputError [axes-order] unless each of X, Y and Z stands in it once
 AxisOrder parse_axis_order(std::string_view text);
 
+/// How many axes lie between the work and what stands on the floor, where the order alone is known:
+/// those before Z, for they carry the table, and Z carries the head; Z itself if it comes first.
+int usual_ground(const AxisOrder& order);
+
+/// Whether the table (else the head) moves over the floor as an axis does.
+/// @param ground axes between the work and what stands on the floor, 0 … 3
+bool moves_over_floor(const AxisOrder& order, int ground, Axis axis, bool table);
+
 using PointRows = Eigen::Matrix<double, 3, geometric_parameters>;
 
 /// The error of the tool point: δ = rows · p.

@@ -101,6 +101,7 @@ MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, d
     add_squarenesses();
     add_curves();
     add_spindle();
+    add_table();
 }
 
 int MachineModel::add(Input input) {
@@ -256,6 +257,33 @@ Eigen::RowVectorXd MachineModel::scalar(const Ageing& scalar, Date day) const {
     for (const auto& [correction, when] : scalar.corrections)
         if (day >= when)
             row[correction] = 1;
+    return row;
+}
+
+void MachineModel::add_table() {
+    auto area = travel_area(shop_.travel[0], shop_.travel[1]);
+    bool mapped = false;
+    for (const auto& check : shop_.table_checks)
+        if (check.date <= job_) {
+            mapped = true;
+            area.include(mapped_area(check));
+        }
+    if (!mapped)
+        return;
+    table_.emplace(area, prior_factor_ * table_sigma(class_->table_flatness.high));
+    first_table_shape_ = static_cast<int>(unknowns_.size());
+    for (Eigen::Index k = 0; k < table_->shapes(); ++k)
+        add(job_input(fmt::format("table shape {}", k + 1),
+                      "form of the table",
+                      "form of the table",
+                      normal_law(1),
+                      Evidence::assumed));
+}
+
+Eigen::RowVectorXd MachineModel::table_form(double x, double y) const {
+    assert(table_);
+    Eigen::RowVectorXd row = zero();
+    row.segment(first_table_shape_, table_->shapes()) = table_->weights(x, y);
     return row;
 }
 

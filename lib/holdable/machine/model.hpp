@@ -20,6 +20,7 @@
 #pragma once
 
 #include "holdable/machine/shop.hpp"
+#include "holdable/machine/table_field.hpp"
 #include "holdable/propagate/input.hpp"
 #include "holdable/standards/machine_class.hpp"
 
@@ -83,6 +84,25 @@ class MachineModel {
     /// the spindle, shape 2 × n. @param length from the nose (m)
     Eigen::MatrixXd run_out(double length, Date day) const;
 
+    /// Whether a check made by the day of the job maps the table: only then its form is among the
+    /// unknowns.
+    bool has_table() const { return table_.has_value(); }
+
+    /// Height of the table over its own least-squares plane, as a form. Needs `has_table`.
+    /// @param x,y machine coordinates of X and Y with the tool above the place (m)
+    Eigen::RowVectorXd table_form(double x, double y) const;
+
+    /// Takes in what the maps say of the table's form before a check that needs it. @param shapes
+    /// mean and covariance of the unknowns that `table_form` is over
+    void learn_table(TableKnowledge shapes) { table_knowledge_ = std::move(shapes); }
+
+    /// Nothing if no map was taken in.
+    const std::optional<TableKnowledge>& table_knowledge() const { return table_knowledge_; }
+
+    int first_table_shape() const { return first_table_shape_; }
+
+    const TableField& table() const { return *table_; }
+
   private:
     struct Curve {
         int first = 0;                           // of its shapes among the unknowns
@@ -109,6 +129,7 @@ class MachineModel {
                       bool (*changes)(const Event&, int),
                       int index);
     Eigen::RowVectorXd scalar(const Ageing& scalar, Date day) const;
+    void add_table();
 
     Shop shop_;
     Date job_;
@@ -120,6 +141,9 @@ class MachineModel {
     std::array<Ageing, 3> squareness_;
     std::array<Ageing, 2> spindle_tilt_;
     std::array<Ageing, 4> run_out_; // at the nose cosine, sine; tilt of the bar cosine, sine
+    std::optional<TableField> table_;
+    int first_table_shape_ = 0;
+    std::optional<TableKnowledge> table_knowledge_;
 };
 
 } // namespace holdable

@@ -94,6 +94,8 @@ LevelCheck plan_level(const MachineModel& model, Axis axis, Axis points, const L
     check.axis = axis;
     check.points = points;
     check.level = level.name;
+    check.rides = level_stands_still(shop, axis, LevelRides::table).empty() ? LevelRides::table
+                                                                            : LevelRides::head;
     for (int i = 0; i < 3; ++i)
         check.place[i] = shop.travel[static_cast<std::size_t>(i)].reference;
     const auto& travel = travel_of(shop, axis);

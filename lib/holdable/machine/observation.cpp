@@ -41,6 +41,12 @@ void Row::add(int unknown, double coefficient) {
     row_[unknown] += coefficient;
 }
 
+void Row::add(const Eigen::RowVectorXd& form, double factor) {
+    for (Eigen::Index j = 0; j < form.size(); ++j)
+        if (form[j] != 0)
+            add(static_cast<int>(j), factor * form[j]);
+}
+
 std::optional<double> moved(const std::optional<double>& closing,
                             const std::vector<double>& readings) {
     return closing ? std::optional(*closing - readings.front()) : std::nullopt;
@@ -72,7 +78,14 @@ void Drift::apply(Row& row, double time) const {
 }
 
 IndicatorNoise::IndicatorNoise(std::string check, const Indicator& indicator)
-    : check_(std::move(check)), indicator_(&indicator) {}
+    : check_(std::move(check)), step_(indicator.resolution), step_in_single_(false),
+      single_(indicator.repeatability), single_dof_(indicator.repeatability_dof),
+      single_scale_(fmt::format("indicator \"{}\", repeatability", indicator.name)),
+      single_evidence_(indicator.repeatability_evidence) {}
+
+IndicatorNoise::IndicatorNoise(std::string check, const Level& level)
+    : check_(std::move(check)), step_(level.read_to * level.division), step_in_single_(true),
+      single_(step_), single_dof_(0), single_evidence_(Evidence::typical) {}
 
 void IndicatorNoise::pool(const std::vector<double>& spread, const std::vector<int>& repeats) {
     for (std::size_t i = 0; i < repeats.size(); ++i) {
@@ -87,28 +100,26 @@ std::vector<Input> IndicatorNoise::operator()(const std::string& what, int repea
     const auto group = check_ + ", reading noise";
     const auto meaning = "reading noise of the check " + check_;
     const bool repeated = repeats > 1 && spread > 0;
-    const double s = repeated ? spread : indicator_->repeatability;
+    const double s = repeated ? spread : single_;
+    const bool whole = repeats == 1 && step_in_single_; // nothing else is new in this reading
     std::vector<Input> parts;
-    Input repeat = job_input(what + ", repeat",
+    Input repeat = job_input(whole ? what : what + ", repeat",
                              group,
                              meaning,
                              normal_law(s / std::sqrt(static_cast<double>(repeats))),
-                             repeated ? Evidence::measured : indicator_->repeatability_evidence);
+                             repeated ? Evidence::measured : single_evidence_);
     if (repeated) {
         repeat.scale = check_ + ", spread of repeats";
         repeat.scale_dof = dof_;
-    } else if (indicator_->repeatability_dof > 0) {
-        repeat.scale = fmt::format("indicator \"{}\", repeatability", indicator_->name);
-        repeat.scale_dof = indicator_->repeatability_dof;
+    } else if (single_dof_ > 0) {
+        repeat.scale = single_scale_;
+        repeat.scale_dof = single_dof_;
     }
     parts.push_back(std::move(repeat));
     // Repeats do not average what the last digit hides unless they wander over it.
-    if (repeats == 1 || spread < indicator_->resolution / 2)
-        parts.push_back(job_input(what + ", last digit",
-                                  group,
-                                  meaning,
-                                  rectangular_law(indicator_->resolution / 2),
-                                  Evidence::measured));
+    if (!whole && (repeats == 1 || spread < step_ / 2))
+        parts.push_back(job_input(
+            what + ", last digit", group, meaning, rectangular_law(step_ / 2), Evidence::measured));
     return parts;
 }
 

@@ -81,6 +81,9 @@ class Row {
     /// Adds to the coefficient of an unknown, wherever that was declared.
     void add(int unknown, double coefficient);
 
+    /// Adds a multiple of a form.
+    void add(const Eigen::RowVectorXd& form, double factor);
+
     Eigen::RowVectorXd take() { return std::move(row_); }
 
   private:
@@ -119,11 +122,15 @@ class Drift {
 inline constexpr double typical_drift = 2e-6; ///< over one run that was not closed, half-width (m);
                                               ///< common practice, no source
 
-/// The readings of one indicator in one check, some of them means of repeats. One standard
+/// The readings of one indicator or level in one check, some of them means of repeats. One standard
 /// deviation is pooled over all repeats of the check: that of few readings says little.
 class IndicatorNoise {
   public:
     IndicatorNoise(std::string check, const Indicator& indicator);
+
+    /// A single reading of a level is as good as the part of a division that is read, as one
+    /// standard deviation; all else as for an indicator.
+    IndicatorNoise(std::string check, const Level& level);
 
     /// Takes in the repeats of one run. @param spread standard deviation at each station (m)
     /// @param repeats readings averaged at each station; both empty where there are none
@@ -135,7 +142,12 @@ class IndicatorNoise {
 
   private:
     std::string check_;
-    const Indicator* indicator_;
+    double step_;              // smallest difference read (m or rad)
+    bool step_in_single_;      // what it hides is in the law of a single reading
+    double single_;            // standard deviation of a single reading (m or rad)
+    double single_dof_;        // of that, 0 = well known
+    std::string single_scale_; // name of its doubt
+    Evidence single_evidence_;
     double sum_ = 0; // Σ (n - 1) s²
     double dof_ = 0;
 };

@@ -11,6 +11,7 @@
 #include "holdable/machine/level_check.hpp"
 #include "holdable/machine/run_out_check.hpp"
 #include "holdable/machine/square_check.hpp"
+#include "holdable/machine/table_check.hpp"
 #include "holdable/machine/test_bar_check.hpp"
 #include "holdable/machine/tram_check.hpp"
 #include "holdable/standards/machine_class.hpp"
@@ -44,6 +45,8 @@ struct Shop {
     std::string name;    ///< the shop
     std::string machine; ///< its own name for the machine
     AxisOrder order = {Axis::x, Axis::y, Axis::z};
+    std::optional<int> ground; ///< axes between the work and what stands on the floor, 0 … 3; none:
+                               ///< `usual_ground`
     std::array<Travel, 3> travel;
     double nose_to_table = 0;  ///< spindle gauge point to the table with Z at coordinate 0 (m)
     std::string machine_class; ///< empty = none declared
@@ -55,6 +58,7 @@ struct Shop {
     std::vector<TramCheck> tram_checks;
     std::vector<TestBarCheck> test_bar_checks;
     std::vector<RunOutCheck> run_out_checks;
+    std::vector<TableCheck> table_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
     bool inch = false;              ///< the shop's units, for reports
@@ -80,6 +84,8 @@ void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.test_bar_checks)
         f(check);
     for (const auto& check : shop.run_out_checks)
+        f(check);
+    for (const auto& check : shop.table_checks)
         f(check);
 }
 

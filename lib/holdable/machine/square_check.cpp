@@ -2,6 +2,7 @@
 #include "holdable/machine/square_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/square_seat.hpp"
 
 #include <fmt/format.h>
 
@@ -91,21 +92,49 @@ class SquareRows {
                       square_.form_evidence));
     }
 
-    int tilt(const std::string& stem) {
+    /// The tilt of the base in one setting, as a form: by the map of the table, else a guess.
+    Eigen::RowVectorXd tilt(const SquareSetting& setting, const std::string& stem) {
+        const auto single = [&](Input input) {
+            const int index = model_.add(std::move(input));
+            Eigen::RowVectorXd form = model_.zero();
+            form[index] = 1;
+            return form;
+        };
+        if (const auto seat = seat_on_map(model_, check_, setting, stem)) {
+            const auto base =
+                single(job_input(stem + ", base",
+                                 check_.name + ", base of the square",
+                                 fmt::format("base of the square \"{}\" not flat", square_.name),
+                                 rectangular_law(square_.edge_form / check_.base),
+                                 square_.form_evidence));
+            if (seat->other_contacts <= doubtful_contacts) {
+                Eigen::RowVectorXd form = base;
+                form.head(seat->tilt.size()) += seat->tilt;
+                return form;
+            }
+            Eigen::RowVectorXd form =
+                single(job_input(stem + ", seat on the map",
+                                 {},
+                                 "how the square rests on the mapped table",
+                                 stats::Normal{seat->expected, seat->standard, std::nullopt},
+                                 Evidence::measured));
+            form.head(base.size()) += base;
+            return form;
+        }
         const auto& c = model_.assumed_class();
         const double local =
             check_.low_spot.value_or(c.table_flatness.high * std::min(1.0, check_.base / 0.400));
-        return model_.add(job_input(stem + ", low spot",
-                                    {},
-                                    "low spot of the table under the square",
-                                    rectangular_law(2 * local / check_.base),
-                                    check_.low_spot ? Evidence::measured : Evidence::assumed));
+        return single(job_input(stem + ", low spot",
+                                {},
+                                "low spot of the table under the square",
+                                rectangular_law(2 * local / check_.base),
+                                check_.low_spot ? Evidence::measured : Evidence::assumed));
     }
 
     void add_setting(const SquareSetting& setting,
                      std::size_t number,
                      std::vector<Observation>& observations) {
-        const auto stem = fmt::format("{}, setting {}", check_.name, number);
+        const auto stem = setting_name(check_, number);
         const auto require_match = [&](std::size_t readings, std::size_t stations, auto run) {
             require_shape(readings == stations,
                           check_.name,
@@ -117,7 +146,7 @@ class SquareRows {
         };
         require_match(setting.edge_readings.size(), check_.stations.size(), "edge");
         require_match(setting.leg_readings.size(), setting.leg_stations.size(), "leg");
-        const int tilted = tilt(stem);
+        const auto tilted = tilt(setting, stem);
         const int bend = model_.add(job_input(stem + ", bend by warmth",
                                               check_.name + ", bend of the square by warmth",
                                               "square bent by warmth",
@@ -130,7 +159,7 @@ class SquareRows {
 
     void add_edge(const SquareSetting& setting,
                   const std::string& stem,
-                  int tilted,
+                  const Eigen::RowVectorXd& tilted,
                   int bend,
                   std::vector<Observation>& observations) {
         const int offset = model_.add(offset_input(stem + ", edge offset", free_offset));
@@ -179,7 +208,7 @@ class SquareRows {
 
     void add_leg(const SquareSetting& setting,
                  const std::string& stem,
-                 int tilted,
+                 const Eigen::RowVectorXd& tilted,
                  std::vector<Observation>& observations) {
         const int offset = model_.add(offset_input(stem + ", leg offset", free_offset));
         const Drift drift(model_, stem + ", leg", typical_drift, free_offset, std::nullopt);

@@ -10,9 +10,11 @@
 ///
 /// σ is that of the certificate and grows old: + wear a year · years since. σ, S and g (lean and
 /// form of the square, gain of the indicator) are one unknown in every check that uses the
-/// instrument; the tilt τ by low spots under the base is one for each setting, the table's tilt
-/// against the motion of X or Y one for all; δ is the error of the tool point at the place of the
-/// reading. Turning the square, sweeping its leg, leaving readings out: the same rows.
+/// instrument; the tilt τ by low spots under the base is one for each setting: where a check maps
+/// the table there it is that of a base at rest on the map (square_seat.hpp), else a guess by the
+/// class; the table's tilt against the motion of X or Y is one for all; δ is the error of the tool
+/// point at the place of the reading. Turning the square, sweeping its leg, leaving readings out:
+/// the same rows.
 ///
 /// Sources: ISO 230-1 for the measured errors; Evans, Hocken, Estler, CIRP Annals 45/2 (1996) 617
 /// for reversal. Typical values of what was not stated are common practice, no source.
@@ -59,6 +61,8 @@ struct SquareCheck {
     std::optional<double> low_spot;      ///< depth of the table's low spots under the base (m)
     std::vector<double> stations;        ///< Z coordinates of the readings along the edge (m)
     std::vector<SquareSetting> settings; ///< one, or two with the square turned round
+    std::optional<double> base_width;    ///< across the leg; none: a fifth of the base (m)
+    std::optional<double> weight_at; ///< from the edge along the leg; none: a third of the base (m)
 };
 
 /// Adds the rows of the check to `observations`, and to the model the unknowns it brings in.

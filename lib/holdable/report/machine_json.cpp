@@ -132,6 +132,44 @@ Json check_json(const CheckOutcome& c, const std::vector<CheckDoubt>& doubts, Ha
             {"by_itself", std::move(by_itself)}};
 }
 
+Json length_json(double value, double standard, Habit h, std::string_view what) {
+    return estimate_json(value, standard, false, h, what);
+}
+
+Json table_json(const TableSummary& t, Habit h) {
+    Json low_spots = Json::array();
+    for (const auto& low : t.low_spots)
+        low_spots.push_back({{"x", finite(low.x, "x")},
+                             {"y", finite(low.y, "y")},
+                             {"depth", length_json(low.depth, low.standard, h, "low spot")},
+                             {"standard_uncertainty", finite(low.standard, "low spot")}});
+    return {
+        {"x_low", finite(t.x_low, "table")},
+        {"x_high", finite(t.x_high, "table")},
+        {"y_low", finite(t.y_low, "table")},
+        {"y_high", finite(t.y_high, "table")},
+        {"peak_to_valley", length_json(t.peak_to_valley, t.standard, h, "flatness")},
+        {"standard_uncertainty", doubt_json(t.standard, false, h, "flatness")},
+        {"standard_uncertainty_by_class", doubt_json(t.standard_by_class, false, h, "flatness")},
+        {"low_spots", std::move(low_spots)}};
+}
+
+Json seat_json(const SeatSummary& s) {
+    return {{"setting", s.setting},
+            {"mapped", s.mapped},
+            {"tilt", finite(s.tilt, s.setting)},
+            {"standard_uncertainty", finite(s.standard, s.setting)},
+            {"other_contacts", finite(s.other_contacts, s.setting)},
+            {"rocks_by", s.rocks_by ? finite(*s.rocks_by, s.setting) : Json(nullptr)}};
+}
+
+Json stand_json(const StandSummary& s) {
+    return {{"check", s.check},
+            {"along", s.along == Axis::x ? "X" : "Y"},
+            {"slope", finite(s.slope, s.check)},
+            {"standard_uncertainty", finite(s.standard, s.check)}};
+}
+
 } // namespace
 
 std::string machine_json(const MachineSummary& summary) {
@@ -145,6 +183,12 @@ std::string machine_json(const MachineSummary& summary) {
     Json checks = Json::array();
     for (const auto& c : s.checks)
         checks.push_back(check_json(c, s.doubts, habit(s.inch)));
+    Json seats = Json::array();
+    for (const auto& seat : s.seats)
+        seats.push_back(seat_json(seat));
+    Json stands = Json::array();
+    for (const auto& stand : s.stands)
+        stands.push_back(stand_json(stand));
     Json next = Json::array();
     for (const auto& n : s.next)
         next.push_back({{"what", n.what},
@@ -159,6 +203,9 @@ std::string machine_json(const MachineSummary& summary) {
                           {"motions", std::move(motions)},
                           {"spindle", spindle_json(s)},
                           {"instruments", std::move(instruments)},
+                          {"table", s.table ? table_json(*s.table, habit(s.inch)) : Json(nullptr)},
+                          {"seats", std::move(seats)},
+                          {"stands", std::move(stands)},
                           {"checks", std::move(checks)},
                           {"next_checks", std::move(next)},
                           {"disagreement", s.disagreement},

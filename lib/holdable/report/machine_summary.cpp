@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/report/machine_summary.hpp"
 
+#include "holdable/machine/square_seat.hpp"
 #include "holdable/stats/distribution.hpp"
 
 #include <fmt/format.h>
@@ -12,6 +13,9 @@ namespace holdable {
 namespace {
 
 constexpr double nothing_learnt = 0.01; // of the variance
+constexpr int table_side = 21;          // places along each side of the table
+constexpr double sure_low_spot = 2;     // standard uncertainties
+constexpr std::size_t low_spots_named = 3;
 
 /// Variance of a form before any reading.
 double prior_variance(const MachineState& state, const Eigen::RowVectorXd& row) {
@@ -175,6 +179,123 @@ void add_instrument(std::vector<InstrumentSummary>& list,
                     stats::standard_uncertainty(found->law)});
 }
 
+/// The unknowns from `first` on as a covariance, shape k × k.
+Eigen::MatrixXd covariance_of(const MachineState& state, Eigen::Index first, Eigen::Index k) {
+    Eigen::MatrixXd map = state.error_map.middleRows(first, k);
+    for (Eigen::Index j = 0; j < map.cols(); ++j)
+        map.col(j) *= std::sqrt(variance(state.inputs[static_cast<std::size_t>(j)]));
+    return map * map.transpose();
+}
+
+/// All places of a grid as heights over their least-squares plane, shape side² × shapes.
+Eigen::MatrixXd heights_over_plane(const TableField& field, const TableSummary& t) {
+    Eigen::MatrixXd rows(table_side * table_side, field.shapes());
+    Eigen::MatrixXd plane(table_side * table_side, 3);
+    for (int i = 0; i < table_side; ++i)
+        for (int j = 0; j < table_side; ++j) {
+            const double u = static_cast<double>(i) / (table_side - 1);
+            const double v = static_cast<double>(j) / (table_side - 1);
+            rows.row(i * table_side + j) = field.weights(t.x_low + u * (t.x_high - t.x_low),
+                                                         t.y_low + v * (t.y_high - t.y_low));
+            plane.row(i * table_side + j) << 1, u - 0.5, v - 0.5;
+        }
+    plane.colwise().normalize(); // orthogonal already, by symmetry
+    rows -= plane * (plane.transpose() * rows);
+    return rows;
+}
+
+bool is_lowest_around(const Eigen::VectorXd& heights, int i, int j) {
+    const auto at = [&](int a, int b) { return heights[a * table_side + b]; };
+    for (int a = std::max(0, i - 1); a <= std::min(table_side - 1, i + 1); ++a)
+        for (int b = std::max(0, j - 1); b <= std::min(table_side - 1, j + 1); ++b)
+            if (at(a, b) < at(i, j))
+                return false;
+    return true;
+}
+
+std::optional<TableSummary> table_of(const MachineState& state) {
+    const auto& model = state.model;
+    if (!model.has_table())
+        return std::nullopt;
+    std::optional<TableArea> area;
+    for (const auto& check : model.shop().table_checks)
+        if (check.date <= model.job()) {
+            if (!area)
+                area = mapped_area(check);
+            area->include(mapped_area(check));
+        }
+    TableSummary t;
+    t.x_low = area->x_low;
+    t.x_high = area->x_high;
+    t.y_low = area->y_low;
+    t.y_high = area->y_high;
+    const auto rows = heights_over_plane(model.table(), t);
+    const auto first = model.first_table_shape();
+    const Eigen::VectorXd heights = rows * state.estimate.segment(first, rows.cols());
+    const auto covariance = covariance_of(state, first, rows.cols());
+    Eigen::Index highest = 0;
+    Eigen::Index lowest = 0;
+    t.peak_to_valley = heights.maxCoeff(&highest) - heights.minCoeff(&lowest);
+    const Eigen::RowVectorXd difference = rows.row(highest) - rows.row(lowest);
+    t.standard = std::sqrt((difference * covariance * difference.transpose())(0, 0));
+    t.standard_by_class = difference.norm(); // the shapes' variance is 1
+    for (int i = 0; i < table_side; ++i)
+        for (int j = 0; j < table_side; ++j) {
+            const auto row = rows.row(i * table_side + j);
+            const double u = std::sqrt((row * covariance * row.transpose())(0, 0));
+            const double height = heights[i * table_side + j];
+            if (height < -sure_low_spot * u && is_lowest_around(heights, i, j))
+                t.low_spots.push_back({t.x_low + (t.x_high - t.x_low) * i / (table_side - 1),
+                                       t.y_low + (t.y_high - t.y_low) * j / (table_side - 1),
+                                       -height,
+                                       u});
+        }
+    std::stable_sort(t.low_spots.begin(), t.low_spots.end(), [](const auto& a, const auto& b) {
+        return a.depth > b.depth;
+    });
+    t.low_spots.resize(std::min(low_spots_named, t.low_spots.size()));
+    return t;
+}
+
+std::vector<SeatSummary> seats_of(const MachineModel& model) {
+    std::vector<SeatSummary> seats;
+    for (const auto& check : model.shop().square_checks) {
+        if (check.date > model.job() || check.low_spot)
+            continue;
+        for (std::size_t i = 0; i < check.settings.size(); ++i) {
+            SeatSummary s;
+            s.setting = setting_name(check, i + 1);
+            if (const auto seat = seat_on_map(model, check, check.settings[i], s.setting)) {
+                s.mapped = true;
+                s.tilt = seat->expected;
+                s.standard = seat->standard;
+                s.other_contacts = seat->other_contacts;
+                s.rocks_by = seat->rocks_by;
+            } else if (!check.settings[i].leg_stations.empty())
+                continue; // its tilt was measured along the leg
+            seats.push_back(std::move(s));
+        }
+    }
+    return seats;
+}
+
+std::vector<StandSummary> stands_of(const MachineState& state) {
+    std::vector<StandSummary> stands;
+    for (const auto& check : state.model.shop().level_checks) {
+        const auto& unknowns = state.model.unknowns();
+        const auto found = std::find_if(unknowns.begin(), unknowns.end(), [&](const Input& i) {
+            return i.name == check.name + ", stand";
+        });
+        if (!check.turned || found == unknowns.end())
+            continue;
+        auto row = state.model.zero();
+        row[found - unknowns.begin()] = 1;
+        const auto estimate = state.of(row);
+        stands.push_back({check.name, check.points, estimate.value, estimate.standard_uncertainty});
+    }
+    return stands;
+}
+
 } // namespace
 
 MachineSummary summary(const MachineState& state, const MachineState* without_class) {
@@ -200,6 +321,9 @@ MachineSummary summary(const MachineState& state, const MachineState* without_cl
             s.instruments, state, fmt::format("indicator \"{}\", gain", indicator.name), false);
     for (const auto& level : shop.levels)
         add_instrument(s.instruments, state, fmt::format("level \"{}\", gain", level.name), false);
+    s.table = table_of(state);
+    s.seats = seats_of(state.model);
+    s.stands = stands_of(state);
     s.checks = state.checks;
     s.disagreement = state.disagreement;
     s.notes = state.notes;

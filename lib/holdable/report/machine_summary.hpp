@@ -55,6 +55,41 @@ struct InstrumentSummary {
     double standard_before = 0;
 };
 
+/// A place where the table is low.
+struct LowSpot {
+    double x = 0, y = 0;
+    double depth = 0;    ///< below the least-squares plane of the table, > 0 (m)
+    double standard = 0; ///< its standard uncertainty (m)
+};
+
+/// The table as far as it was mapped: a rectangle, in machine coordinates of X and Y (m).
+struct TableSummary {
+    double x_low = 0, x_high = 0, y_low = 0, y_high = 0;
+    double peak_to_valley =
+        0;               ///< over the least-squares plane, of the estimate at 21 × 21 places (m)
+    double standard = 0; ///< standard uncertainty of that difference of two heights (m)
+    double standard_by_class = 0;   ///< the same before any reading (m)
+    std::vector<LowSpot> low_spots; ///< deeper than 2 u, the deepest first, three at most
+};
+
+/// How a square stood in one setting.
+struct SeatSummary {
+    std::string setting;
+    bool mapped = false;            ///< else its tilt is a guess by the class, and the rest is 0
+    double tilt = 0;                ///< of its base by the map (rad)
+    double standard = 0;            ///< its standard uncertainty (rad)
+    double other_contacts = 0;      ///< chance that it rests on other points (pure number)
+    std::optional<double> rocks_by; ///< change of its tilt if a finger tips it (rad)
+};
+
+/// How the machine stands, told by a level turned end for end.
+struct StandSummary {
+    std::string check;
+    Axis along = Axis::x;
+    double slope = 0;    ///< + where the end at + is high (rad)
+    double standard = 0; ///< its standard uncertainty (rad)
+};
+
 /// A machine on a day.
 struct MachineSummary {
     std::string shop, machine, machine_class;
@@ -64,6 +99,9 @@ struct MachineSummary {
     std::array<MotionSummary, 2> tilts;                      ///< of the spindle: A0C, B0C
     std::vector<RunOutSummary> run_out;                      ///< from the nose outward
     std::vector<InstrumentSummary> instruments;              ///< those that a check used
+    std::optional<TableSummary> table;                       ///< if a check maps it
+    std::vector<SeatSummary> seats; ///< where the tilt of a square rests on a map or on the class
+    std::vector<StandSummary> stands;
     std::vector<CheckOutcome> checks;
     std::vector<CheckDoubt> doubts; ///< of the checks, each by itself; empty if not asked for
     std::vector<NextCheck> next;    ///< what would teach most, best first; empty if not asked for

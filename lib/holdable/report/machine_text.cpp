@@ -132,6 +132,63 @@ std::string instrument_sentence(const InstrumentSummary& i, Habit h) {
                        before.uncertainty);
 }
 
+std::vector<std::string> table_sentences(const TableSummary& t, Habit h) {
+    const auto unit = length_unit(h, std::max(t.peak_to_valley, t.standard));
+    const auto flat = printed_in(unit, t.peak_to_valley, t.standard);
+    std::vector<std::string> lines{
+        fmt::format("flat within {} {}, doubt {}, over its own plane, X {} to {}, Y {} to {}",
+                    flat.value,
+                    unit.spelling,
+                    flat.uncertainty,
+                    coordinate_text(t.x_low, h),
+                    coordinate_text(t.x_high, h),
+                    coordinate_text(t.y_low, h),
+                    coordinate_text(t.y_high, h))};
+    for (const auto& low : t.low_spots) {
+        const auto depth = printed_in(unit, low.depth, low.standard);
+        lines.push_back(fmt::format("low spot at X {}, Y {}: {} {} deep, doubt {}",
+                                    coordinate_text(low.x, h),
+                                    coordinate_text(low.y, h),
+                                    depth.value,
+                                    unit.spelling,
+                                    depth.uncertainty));
+    }
+    return lines;
+}
+
+std::string seat_sentence(const SeatSummary& s, Habit h) {
+    if (!s.mapped)
+        return fmt::format("{}: its place has no map of the table; the tilt of the square by low "
+                           "spots is a guess by the class",
+                           s.setting);
+    const auto unit = slope_unit(h);
+    const auto tilt = with_sign(printed_in(unit, s.tilt, s.standard), s.tilt > 0);
+    auto text = fmt::format("{}: tilted by {} {} on the mapped table, doubt {}",
+                            s.setting,
+                            tilt.value,
+                            unit.spelling,
+                            tilt.uncertainty);
+    if (s.other_contacts >= 0.01)
+        text += fmt::format("; on which points it rests is not sure ({} %)",
+                            to_place(100 * s.other_contacts, 0));
+    if (s.rocks_by)
+        text += fmt::format("; a finger rocks it by {}: put it elsewhere, or on parallels",
+                            slope_text(std::abs(*s.rocks_by), h));
+    return text;
+}
+
+std::string stand_sentence(const StandSummary& s, Habit h) {
+    const auto unit = slope_unit(h);
+    const auto slope = printed_in(unit, std::abs(s.slope), s.standard);
+    return fmt::format("{}: the {}{} end stands high by {} {}, doubt {}",
+                       s.check,
+                       s.slope < 0 ? '-' : '+',
+                       s.along == Axis::x ? 'X' : 'Y',
+                       slope.value,
+                       unit.spelling,
+                       slope.uncertainty);
+}
+
 std::string check_sentence(const CheckOutcome& c, Habit h) {
     auto text = fmt::format("{}: {} readings, chi-squared {} where about {} is expected",
                             c.name,
@@ -257,6 +314,10 @@ std::string machine_text(const MachineSummary& summary) {
     page.list("Doubt from", sources);
     page.list("Instruments",
               sentences(s.instruments, [h](const auto& i) { return instrument_sentence(i, h); }));
+    if (s.table)
+        page.list("Table", table_sentences(*s.table, h));
+    page.list("Square", sentences(s.seats, [h](const auto& i) { return seat_sentence(i, h); }));
+    page.list("Level", sentences(s.stands, [h](const auto& i) { return stand_sentence(i, h); }));
     const auto checks = sentences(s.checks, [h](const auto& c) { return check_sentence(c, h); });
     page.list("Checks", checks.empty() ? std::vector<std::string>{"none"} : checks);
     page.list("By itself",
