@@ -4,6 +4,16 @@
 #include <utility>
 
 namespace holdable {
+namespace {
+
+/// Whether a check by square says XY; what else may stand there, the standing square says.
+bool lies_flat(const Reader& item) {
+    const auto plane = item.find("plane");
+    return plane && is(*plane, Node::Kind::string) &&
+           (plane->node()->text == "XY" || plane->node()->text == "YX");
+}
+
+} // namespace
 
 void read_checks(const Reader& file, Date today, Shop& shop) {
     enum class Kind { square, level };
@@ -20,7 +30,11 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
             continue;
         switch (*kind) {
         case Kind::square:
-            shop.square_checks.push_back(read_square_check(item, std::move(name), fields));
+            if (lies_flat(item))
+                shop.flat_square_checks.push_back(
+                    read_flat_square_check(item, std::move(name), fields));
+            else
+                shop.square_checks.push_back(read_square_check(item, std::move(name), fields));
             break;
         case Kind::level:
             shop.level_checks.push_back(read_level_check(item, std::move(name), fields));

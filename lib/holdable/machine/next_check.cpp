@@ -88,6 +88,32 @@ SquareCheck plan_square(const Shop& shop, Axis across, const Square& square) {
     return check;
 }
 
+/// Y against X: the square in the middle of the table, turned over.
+FlatSquareCheck plan_flat_square(const Shop& shop, const Square& square) {
+    FlatSquareCheck check;
+    check.name = planned;
+    check.square = square.name;
+    check.indicator = shop.indicators.front().name;
+    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    const auto& x = shop.travel[0];
+    const auto& y = shop.travel[1];
+    const auto& z = shop.travel[2];
+    check.z = std::clamp(0.02 + check.gauge_length - shop.nose_to_table, z.low, z.high);
+    const double leg = std::min(0.7 * square.length, x.high - x.low);
+    const double edge = std::min(0.95 * square.length, y.high - y.low);
+    const double left = (x.low + x.high - leg) / 2;
+    const double front = (y.low + y.high - edge) / 2;
+    for (const bool plus : {true, false}) {
+        FlatSquareSetting setting;
+        setting.leg_towards_plus = plus;
+        setting.corner = {plus ? left : left + leg, front};
+        setting.leg = {spaced(left, left + leg, 5), std::vector<double>(5, 0.0), 0.0, {}, {}};
+        setting.edge = {spaced(front, front + edge, 5), std::vector<double>(5, 0.0), 0.0, {}, {}};
+        check.settings.push_back(setting);
+    }
+    return check;
+}
+
 LevelCheck plan_level(const Shop& shop, Axis axis, Axis points, const Level& level) {
     LevelCheck check;
     check.name = planned;
@@ -160,6 +186,14 @@ std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
                       check.date = job;
                       with.square_checks.push_back(check);
                   });
+    for (const auto& square : geared.squares)
+        weigh(fmt::format("Y square to X by {} lying flat, turned over", square.name),
+              !shop.squares.empty() && !shop.indicators.empty(),
+              [&](Shop& with) {
+                  auto check = plan_flat_square(with, square);
+                  check.date = job;
+                  with.flat_square_checks.push_back(check);
+              });
     for (const auto axis : {Axis::x, Axis::y})
         for (const auto points : {Axis::x, Axis::y})
             for (const auto& level : geared.levels)

@@ -6,6 +6,7 @@
 
 #include "holdable/base/date.hpp"
 #include "holdable/machine/curves.hpp"
+#include "holdable/machine/flat_square_check.hpp"
 #include "holdable/machine/instruments.hpp"
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
@@ -47,6 +48,7 @@ struct Shop {
     std::vector<Square> squares;
     std::vector<Level> levels;
     std::vector<SquareCheck> square_checks;
+    std::vector<FlatSquareCheck> flat_square_checks;
     std::vector<LevelCheck> level_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
@@ -58,6 +60,8 @@ struct Shop {
 template <class F>
 void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.square_checks)
+        f(check);
+    for (const auto& check : shop.flat_square_checks)
         f(check);
     for (const auto& check : shop.level_checks)
         f(check);
