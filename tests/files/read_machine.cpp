@@ -609,11 +609,11 @@ const Changed cases[] = {
     {{{"\"leg_height\": \"20 mm\", ", ""}},
      "f:15:5: error: the key \"leg_height\" is missing [key-missing]\n"
      "    at /checks/0"},
-    {{{"\"plane\": \"ZX\"", "\"plane\": \"XY\""},
+    {{{"\"plane\": \"ZX\"", "\"plane\": \"ZW\""},
       {"\"kind\": \"level\", \"date\"", "\"kind\": \"levle\", \"date\""}},
-     "f:15:44: error: unknown word \"XY\" [word-unknown]\n"
+     "f:15:44: error: unknown word \"ZW\" [word-unknown]\n"
      "    at /checks/0/plane\n"
-     "    hint: did you mean \"ZY\"?\n"
+     "    hint: did you mean \"ZX\"?\n"
      "f:23:25: error: unknown word \"levle\" [word-unknown]\n"
      "    at /checks/1/kind\n"
      "    hint: did you mean \"level\"?"},
@@ -638,7 +638,7 @@ const Changed cases[] = {
      "    at /checks/0/settings\n"
      "f:18:22: error: unknown key \"setings\" [key-unknown]\n"
      "    at /checks/0/setings\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"plane\", \"square\", \"indicator\", "
+     "    hint: known here: \"id\", \"kind\", \"plane\", \"date\", \"square\", \"indicator\", "
      "\"place\", \"base\", \"low_spot\", \"base_width\", \"weight_at\", \"settings\", "
      "\"leg_height\", "
      "\"gauge_length\", "

@@ -1,9 +1,21 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/files/read_checks.hpp"
 
+#include <optional>
 #include <utility>
 
 namespace holdable {
+namespace {
+
+/// The plane of a check by square, for the one that lies flat and the one that stands.
+std::optional<bool> lies_flat(const Reader& item) {
+    return read_kind<bool>(
+        item,
+        "plane",
+        {{"ZX", false}, {"ZY", false}, {"XZ", false}, {"YZ", false}, {"XY", true}, {"YX", true}});
+}
+
+} // namespace
 
 void read_checks(const Reader& file, Date today, Shop& shop) {
     enum class Kind { square, level, tram, test_bar, run_out, table };
@@ -26,7 +38,13 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
             continue;
         switch (*kind) {
         case Kind::square:
-            shop.square_checks.push_back(read_square_check(item, std::move(name), fields));
+            if (const auto flat = lies_flat(item); !flat)
+                break;
+            else if (*flat)
+                shop.flat_square_checks.push_back(
+                    read_flat_square_check(item, std::move(name), fields));
+            else
+                shop.square_checks.push_back(read_square_check(item, std::move(name), fields));
             break;
         case Kind::level:
             shop.level_checks.push_back(read_level_check(item, std::move(name), fields));

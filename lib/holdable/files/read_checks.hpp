@@ -19,6 +19,7 @@ void read_checks(const Reader& file, Date today, Shop& shop);
 
 /// Reads one check of each kind; "id" and "kind" are read already.
 SquareCheck read_square_check(const Reader& item, std::string name, CheckFields& fields);
+FlatSquareCheck read_flat_square_check(const Reader& item, std::string name, CheckFields& fields);
 LevelCheck read_level_check(const Reader& item, std::string name, CheckFields& fields);
 TramCheck read_tram_check(const Reader& item, std::string name, CheckFields& fields);
 TestBarCheck read_test_bar_check(const Reader& item, std::string name, CheckFields& fields);

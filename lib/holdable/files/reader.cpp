@@ -304,6 +304,15 @@ void Reader::finish() const {
         return std::tie(a.location.line, a.location.column) <
                std::tie(b.location.line, b.location.column);
     });
+    // What holds for several runs is read by each of them, and said once.
+    list.erase(std::unique(list.begin(),
+                           list.end(),
+                           [](const auto& a, const auto& b) {
+                               return std::tie(
+                                          a.location.line, a.location.column, a.id, a.message) ==
+                                      std::tie(b.location.line, b.location.column, b.id, b.message);
+                           }),
+               list.end());
     throw InputError(std::move(list));
 }
 

@@ -85,6 +85,34 @@ SquareCheck plan_square(const MachineModel& model, Axis across, const Square& sq
     return check;
 }
 
+/// Y against X: the square lying in the middle of the table, turned over.
+FlatSquareCheck plan_flat_square(const MachineModel& model, const Square& square) {
+    const auto& shop = model.shop();
+    FlatSquareCheck check;
+    check.name = planned;
+    check.date = model.job();
+    check.square = square.name;
+    check.indicator = shop.indicators.front().name;
+    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    const auto& x = shop.travel[0];
+    const auto& y = shop.travel[1];
+    const auto& z = shop.travel[2];
+    check.z = std::clamp(0.02 + check.gauge_length - shop.nose_to_table, z.low, z.high);
+    const double leg = std::min(0.7 * square.length, x.high - x.low);
+    const double edge = std::min(0.95 * square.length, y.high - y.low);
+    const double left = (x.low + x.high - leg) / 2;
+    const double front = (y.low + y.high - edge) / 2;
+    for (const bool plus : {true, false}) {
+        FlatSquareSetting setting;
+        setting.leg_towards_plus = plus;
+        setting.corner = {plus ? left : left + leg, front};
+        setting.leg = {spaced(left, left + leg, 5), std::vector<double>(5, 0.0), 0.0, {}, {}};
+        setting.edge = {spaced(front, front + edge, 5), std::vector<double>(5, 0.0), 0.0, {}, {}};
+        check.settings.push_back(setting);
+    }
+    return check;
+}
+
 /// Roll or pitch of X or Y by a level on the table, over the whole travel.
 LevelCheck plan_level(const MachineModel& model, Axis axis, Axis points, const Level& level) {
     const auto& shop = model.shop();
@@ -157,6 +185,10 @@ std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
                               square.name),
                   !shop.squares.empty() && !shop.indicators.empty(),
                   plan_square(model, across, square));
+    for (const auto& square : geared.squares)
+        weigh(fmt::format("Y square to X by {} lying flat, turned over", square.name),
+              !shop.squares.empty() && !shop.indicators.empty(),
+              plan_flat_square(model, square));
     for (const auto axis : {Axis::x, Axis::y})
         for (const auto points : {Axis::x, Axis::y})
             for (const auto& level : geared.levels)

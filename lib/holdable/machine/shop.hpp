@@ -6,6 +6,7 @@
 
 #include "holdable/base/date.hpp"
 #include "holdable/machine/curves.hpp"
+#include "holdable/machine/flat_square_check.hpp"
 #include "holdable/machine/instruments.hpp"
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
@@ -54,6 +55,7 @@ struct Shop {
     std::vector<Square> squares;
     std::vector<Level> levels;
     std::vector<SquareCheck> square_checks;
+    std::vector<FlatSquareCheck> flat_square_checks;
     std::vector<LevelCheck> level_checks;
     std::vector<TramCheck> tram_checks;
     std::vector<TestBarCheck> test_bar_checks;
@@ -76,6 +78,8 @@ inline const MachineClass& class_of(const Shop& shop) {
 template <class F>
 void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.square_checks)
+        f(check);
+    for (const auto& check : shop.flat_square_checks)
         f(check);
     for (const auto& check : shop.level_checks)
         f(check);

@@ -3,6 +3,7 @@
 
 #include "holdable/machine/observation.hpp"
 #include "holdable/machine/square_seat.hpp"
+#include "holdable/machine/square_unknowns.hpp"
 
 #include <fmt/format.h>
 
@@ -13,7 +14,6 @@ namespace {
 
 // What a check leaves open unless it says otherwise: common practice, no source.
 constexpr double typical_way_clearance = 5e-6; // reading upwards only, half-width (rad)
-constexpr double square_wear = 1e-6;   // a year in the shop, standard uncertainty over its edge (m)
 constexpr double square_bend = 2.9e-6; // steel, 0.1 K across a beam of a fifth of its length (rad)
 
 class SquareRows {
@@ -23,7 +23,7 @@ class SquareRows {
           square_(find_instrument(model.shop().squares, check.square, "square", check.name)),
           indicator_(
               find_instrument(model.shop().indicators, check.indicator, "indicator", check.name)),
-          noise_(check.name, indicator_) {
+          unknowns_(model, square_, check.date), noise_(check.name, indicator_) {
         require_shape(check.across != Axis::z, check.name, "the plane is ZX or ZY");
         require_shape(
             check.stations.size() >= 3, check.name, "an edge needs three stations or more");
@@ -46,24 +46,6 @@ class SquareRows {
 
   private:
     void declare_instruments() {
-        const auto& s = square_;
-        const auto stem = fmt::format("square \"{}\"", s.name);
-        lean_ = model_.shared(job_input(
-            stem,
-            {},
-            fmt::format("error of the square \"{}\"", s.name),
-            s.standard > 0 ? stats::Distribution(stats::Normal{s.lean, s.standard, std::nullopt})
-                           : stats::Distribution(stats::Rectangular{s.lean, s.limit, std::nullopt}),
-            s.evidence));
-        if (s.certificate) {
-            years_ = since_calibration(*s.certificate);
-            wear_ = model_.shared(
-                job_input(stem + ", change in a year",
-                          {},
-                          fmt::format("wear of the square \"{}\" since its certificate", s.name),
-                          normal_law(square_wear / s.length),
-                          Evidence::typical));
-        }
         gain_ = shared_gain(model_, indicator_, "indicator");
         table_ = model_.shared(model_.table_against_motion(check_.across));
         clearance_ = model_.add(job_input(check_.name + ", approach",
@@ -71,25 +53,6 @@ class SquareRows {
                                           "clearance of the ways of Z, read in one direction",
                                           rectangular_law(typical_way_clearance),
                                           Evidence::typical));
-    }
-
-    /// From the calibration to the check; where its day is not known, a year before it is due, or
-    /// a year (years).
-    double since_calibration(const Certificate& certificate) const {
-        if (certificate.date)
-            return std::max(0.0, years_between(*certificate.date, check_.date));
-        return certificate.due ? std::max(0.0, 1 - years_between(check_.date, *certificate.due))
-                               : 1;
-    }
-
-    /// Form of the edge at a height: the same unknown whenever this square is read there.
-    int form_at(double height) {
-        return model_.shared(
-            job_input(fmt::format("square \"{}\", form at {:.1f} mm", square_.name, height * 1e3),
-                      fmt::format("square \"{}\", form", square_.name),
-                      fmt::format("form of the edge of the square \"{}\"", square_.name),
-                      rectangular_law(square_.edge_form / 2),
-                      square_.form_evidence));
     }
 
     /// The tilt of the base in one setting, as a form: by the map of the table, else a guess.
@@ -181,10 +144,7 @@ class SquareRows {
             position.z() = z;
             Row row(-model_.point_error(position, tool(), check_.date)
                          .row(static_cast<int>(check_.across)));
-            row.add(lean_, turned * height);
-            if (wear_ >= 0)
-                row.add(wear_, turned * height * years_);
-            row.add(form_at(height), turned);
+            unknowns_.apply(row, turned, height);
             row.add(table_, height);
             row.add(tilted, height);
             row.add(bend, height);
@@ -241,10 +201,8 @@ class SquareRows {
     const SquareCheck& check_;
     const Square& square_;
     const Indicator& indicator_;
+    SquareUnknowns unknowns_;
     IndicatorNoise noise_;
-    int lean_ = 0;
-    int wear_ = -1;
-    double years_ = 0;
     int gain_ = 0;
     int table_ = 0;
     int clearance_ = 0;
