@@ -150,6 +150,39 @@ void CheckFields::check_stations(const std::vector<Reader>& fields, const std::v
     }
 }
 
+Eigen::Vector3d CheckFields::place(const Reader& item, Axis moving) const {
+    Eigen::Vector3d result;
+    for (int i = 0; i < 3; ++i)
+        result[i] = shop_.travel[static_cast<std::size_t>(i)].reference;
+    const auto place = item.find("place");
+    if (!place)
+        return result;
+    for (int i = 0; i < 3; ++i) {
+        const auto axis = static_cast<Axis>(i);
+        if (axis == moving)
+            continue;
+        const auto field = place->find(std::string(1, letter(axis)));
+        if (field &&
+            sound(*field, [&] { result[i] = field->quantity(Measure::length, any_place); }))
+            inside(*field, axis, result[i]);
+    }
+    return result;
+}
+
+std::vector<double> CheckFields::stations(const Reader& item, Axis moving) const {
+    std::vector<double> result;
+    const auto field = item.at("stations");
+    if (!sound(item, [&] { result = field.quantities(Measure::length, any_place); }) ||
+        field.node() == nullptr)
+        return result;
+    const auto elements = field.elements();
+    for (std::size_t i = 0; i < elements.size(); ++i)
+        inside(elements[i], moving, result[i]);
+    check_stations(elements, result);
+    check_three(field);
+    return result;
+}
+
 void CheckFields::check_count(const Reader& readings,
                               std::size_t count,
                               const Reader& stations,

@@ -70,6 +70,14 @@ class CheckFields {
     /// Whether a coordinate is in the travel of an axis [outside-travel].
     bool inside(const Reader& field, Axis axis, double coordinate) const;
 
+    /// The key "place" of a run: where the other axes stood, their reference where it does not say
+    /// (m) [outside-travel].
+    Eigen::Vector3d place(const Reader& item, Axis moving) const;
+
+    /// The key "stations" of a run: three coordinates of the moving axis or more (m)
+    /// [outside-travel], [stations-few], [station-twice].
+    std::vector<double> stations(const Reader& item, Axis moving) const;
+
     /// Refuses fewer than three stations: they show no form [stations-few].
     static void check_three(const Reader& field);
 

@@ -11,8 +11,9 @@
 namespace holdable {
 namespace {
 
-constexpr double typical_gain = 0.03;      // of a lever indicator: see the header
-constexpr double typical_edge_form = 2e-6; // of a certified square, peak to valley (m)
+constexpr double typical_gain = 0.03;               // of a lever indicator: see the header
+constexpr double typical_edge_form = 2e-6;          // of a certified square, peak to valley (m)
+constexpr double typical_straightedge_form = 10e-6; // of its length; common practice, no source
 
 // Beyond it the square of the doubt counts beside a linear term: a worn-out instrument.
 constexpr Range gain_range = {.low = 0, .high = 0.15, .low_open = true};
@@ -169,6 +170,28 @@ Square read_square(const Reader& item) {
         square.form_evidence = Evidence::specification;
     }
     return square;
+}
+
+Straightedge read_straightedge(const Reader& item) {
+    Straightedge edge;
+    edge.length = item.at("length").quantity(Measure::length, Range::closed(0.05, 5));
+    edge.form = typical_straightedge_form * edge.length;
+    const auto form = item.find("form");
+    if (form) {
+        edge.form = form->quantity(Measure::length, some_form);
+        edge.form_evidence = Evidence::specification;
+    }
+    if (const auto certificate = item.find("certificate")) {
+        edge.certificate = read_certificate(*certificate);
+        if (form)
+            edge.form_evidence = Evidence::certificate;
+        else
+            certificate->report(Diagnostic{"key-missing",
+                                           {},
+                                           "the straightedge has a certificate and no \"form\"",
+                                           "write the straightness it was found to have"});
+    }
+    return edge;
 }
 
 Level read_level(const Reader& item) {

@@ -22,6 +22,9 @@ Indicator read_indicator(const Reader& item, std::vector<std::string>& notes);
 /// Defaults: its edge straight within 2 µm if it is certified, else within half of its grade.
 Square read_square(const Reader& item);
 
+/// Reads the keys of a straightedge. Default: a form of 10 µm/m.
+Straightedge read_straightedge(const Reader& item);
+
 /// Reads the keys of a level. Defaults: read to a fifth of a division, gain 5 %.
 Level read_level(const Reader& item);
 

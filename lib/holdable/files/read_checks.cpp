@@ -18,7 +18,7 @@ std::optional<bool> lies_flat(const Reader& item) {
 } // namespace
 
 void read_checks(const Reader& file, Date today, Shop& shop) {
-    enum class Kind { square, level, tram, test_bar, run_out, table };
+    enum class Kind { square, straightness, level, tram, test_bar, run_out, table };
     CheckFields fields(today, shop);
     Ids ids;
     const auto checks = file.find("checks");
@@ -29,6 +29,7 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
         const auto kind = read_kind<Kind>(item,
                                           "kind",
                                           {{"square", Kind::square},
+                                           {"straightness", Kind::straightness},
                                            {"level", Kind::level},
                                            {"tram", Kind::tram},
                                            {"test bar", Kind::test_bar},
@@ -45,6 +46,10 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
                     read_flat_square_check(item, std::move(name), fields));
             else
                 shop.square_checks.push_back(read_square_check(item, std::move(name), fields));
+            break;
+        case Kind::straightness:
+            shop.straightness_checks.push_back(
+                read_straightness_check(item, std::move(name), fields));
             break;
         case Kind::level:
             shop.level_checks.push_back(read_level_check(item, std::move(name), fields));

@@ -18,6 +18,8 @@ namespace holdable {
 void read_checks(const Reader& file, Date today, Shop& shop);
 
 /// Reads one check of each kind; "id" and "kind" are read already.
+StraightnessCheck
+read_straightness_check(const Reader& item, std::string name, CheckFields& fields);
 SquareCheck read_square_check(const Reader& item, std::string name, CheckFields& fields);
 FlatSquareCheck read_flat_square_check(const Reader& item, std::string name, CheckFields& fields);
 LevelCheck read_level_check(const Reader& item, std::string name, CheckFields& fields);

@@ -16,8 +16,6 @@ class LevelReader {
     LevelCheck read(const Reader& item, std::string name);
 
   private:
-    void place(const Reader& item, LevelCheck& check) const;
-    void stations(const Reader& item, LevelCheck& check) const;
     /// All that one level read. @param level its id @param prefix of the keys, "" or "head_"
     void run(const Reader& item,
              const std::string& level,
@@ -32,35 +30,6 @@ class LevelReader {
     CheckFields& fields_;
     int sign_ = 1; ///< of the check being read: slope = sign · reading
 };
-
-void LevelReader::place(const Reader& item, LevelCheck& check) const {
-    for (int i = 0; i < 3; ++i)
-        check.place[i] = fields_.shop().travel[static_cast<std::size_t>(i)].reference;
-    const auto place = item.find("place");
-    if (!place)
-        return;
-    for (int i = 0; i < 3; ++i) {
-        const auto axis = static_cast<Axis>(i);
-        if (axis == check.axis)
-            continue;
-        const auto field = place->find(std::string(1, letter(axis)));
-        if (field &&
-            sound(*field, [&] { check.place[i] = field->quantity(Measure::length, any_place); }))
-            fields_.inside(*field, axis, check.place[i]);
-    }
-}
-
-void LevelReader::stations(const Reader& item, LevelCheck& check) const {
-    const auto stations = item.at("stations");
-    if (!sound(item, [&] { check.stations = stations.quantities(Measure::length, any_place); }) ||
-        stations.node() == nullptr)
-        return;
-    const auto elements = stations.elements();
-    for (std::size_t i = 0; i < elements.size(); ++i)
-        fields_.inside(elements[i], check.axis, check.stations[i]);
-    CheckFields::check_stations(elements, check.stations);
-    CheckFields::check_three(stations);
-}
 
 void LevelReader::run(const Reader& item,
                       const std::string& level,
@@ -133,8 +102,8 @@ LevelCheck LevelReader::read(const Reader& item, std::string name) {
                                     "\"ground\" says what stands still"});
     check.points = item.at("points").word<Axis>({{"X", Axis::x}, {"Y", Axis::y}});
     sign_ = read_end(item.at("plus_when_high"), check.points == Axis::x ? "X" : "Y", " end").sign;
-    place(item, check);
-    stations(item, check);
+    check.place = fields_.place(item, check.axis);
+    check.stations = fields_.stations(item, check.axis);
     run(item,
         check.level,
         "",

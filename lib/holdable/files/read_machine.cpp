@@ -36,23 +36,28 @@ Travel read_travel(const Reader& field) {
 }
 
 void read_instruments(const Reader& file, Shop& shop) {
-    enum class Kind { indicator, square, level };
+    enum class Kind { indicator, square, straightedge, level };
     Ids ids;
     const auto instruments = file.find("instruments");
     if (!instruments)
         return;
     for (const Reader& item : instruments->elements()) {
         auto name = ids.take(item);
-        const auto kind = read_kind<Kind>(
-            item,
-            "kind",
-            {{"indicator", Kind::indicator}, {"square", Kind::square}, {"level", Kind::level}});
+        const auto kind = read_kind<Kind>(item,
+                                          "kind",
+                                          {{"indicator", Kind::indicator},
+                                           {"square", Kind::square},
+                                           {"straightedge", Kind::straightedge},
+                                           {"level", Kind::level}});
         if (kind == Kind::indicator) {
             shop.indicators.push_back(read_indicator(item, shop.notes));
             shop.indicators.back().name = std::move(name);
         } else if (kind == Kind::square) {
             shop.squares.push_back(read_square(item));
             shop.squares.back().name = std::move(name);
+        } else if (kind == Kind::straightedge) {
+            shop.straightedges.push_back(read_straightedge(item));
+            shop.straightedges.back().name = std::move(name);
         } else if (kind == Kind::level) {
             shop.levels.push_back(read_level(item));
             shop.levels.back().name = std::move(name);

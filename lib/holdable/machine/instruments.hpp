@@ -43,6 +43,15 @@ struct Square {
     std::optional<Certificate> certificate;
 };
 
+/// A straightedge.
+struct Straightedge {
+    std::string name;
+    double length = 0; ///< of its edge (m)
+    double form = 0;   ///< straightness of its edge, peak to valley (m)
+    Evidence form_evidence = Evidence::typical;
+    std::optional<Certificate> certificate;
+};
+
 /// A spirit or electronic level.
 struct Level {
     std::string name;

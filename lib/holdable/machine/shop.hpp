@@ -12,6 +12,7 @@
 #include "holdable/machine/level_check.hpp"
 #include "holdable/machine/run_out_check.hpp"
 #include "holdable/machine/square_check.hpp"
+#include "holdable/machine/straightness_check.hpp"
 #include "holdable/machine/table_check.hpp"
 #include "holdable/machine/test_bar_check.hpp"
 #include "holdable/machine/tram_check.hpp"
@@ -53,9 +54,11 @@ struct Shop {
     std::string machine_class; ///< empty = none declared
     std::vector<Indicator> indicators;
     std::vector<Square> squares;
+    std::vector<Straightedge> straightedges;
     std::vector<Level> levels;
     std::vector<SquareCheck> square_checks;
     std::vector<FlatSquareCheck> flat_square_checks;
+    std::vector<StraightnessCheck> straightness_checks;
     std::vector<LevelCheck> level_checks;
     std::vector<TramCheck> tram_checks;
     std::vector<TestBarCheck> test_bar_checks;
@@ -80,6 +83,8 @@ void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.square_checks)
         f(check);
     for (const auto& check : shop.flat_square_checks)
+        f(check);
+    for (const auto& check : shop.straightness_checks)
         f(check);
     for (const auto& check : shop.level_checks)
         f(check);
