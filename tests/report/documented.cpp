@@ -35,6 +35,15 @@ MachineState state() {
     setting.edge_readings = {0, 1e-6, 2e-6, 3e-6, 40e-6};
     check.settings = {setting};
     shop.square_checks = {check};
+    shop.length_standards.push_back({"beam", LengthKind::displacement});
+    PositioningCheck run;
+    run.name = "X";
+    run.date = check.date;
+    run.standard = "beam";
+    run.place = {0, 0.2, -0.2};
+    run.targets = {0.1, 0.5};
+    run.runs = {{true, {0, 1e-6}}, {false, {0, 1e-6}}};
+    shop.positioning_checks = {run};
     return solve(shop, parse_date("2026-11-20"));
 }
 

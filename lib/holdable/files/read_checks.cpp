@@ -6,7 +6,7 @@
 namespace holdable {
 
 void read_checks(const Reader& file, Date today, Shop& shop) {
-    enum class Kind { square, level, tram, test_bar, run_out };
+    enum class Kind { square, level, tram, test_bar, run_out, positioning };
     CheckFields fields(today, shop);
     Ids ids;
     const auto checks = file.find("checks");
@@ -20,7 +20,8 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
                                            {"level", Kind::level},
                                            {"tram", Kind::tram},
                                            {"test bar", Kind::test_bar},
-                                           {"run-out", Kind::run_out}});
+                                           {"run-out", Kind::run_out},
+                                           {"positioning", Kind::positioning}});
         if (!kind)
             continue;
         switch (*kind) {
@@ -38,6 +39,10 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
             break;
         case Kind::run_out:
             shop.run_out_checks.push_back(read_run_out_check(item, std::move(name), fields));
+            break;
+        case Kind::positioning:
+            shop.positioning_checks.push_back(
+                read_positioning_check(item, std::move(name), fields));
             break;
         }
     }

@@ -23,5 +23,6 @@ LevelCheck read_level_check(const Reader& item, std::string name, CheckFields& f
 TramCheck read_tram_check(const Reader& item, std::string name, CheckFields& fields);
 TestBarCheck read_test_bar_check(const Reader& item, std::string name, CheckFields& fields);
 RunOutCheck read_run_out_check(const Reader& item, std::string name, CheckFields& fields);
+PositioningCheck read_positioning_check(const Reader& item, std::string name, CheckFields& fields);
 
 } // namespace holdable

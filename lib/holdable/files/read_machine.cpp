@@ -36,17 +36,19 @@ Travel read_travel(const Reader& field) {
 }
 
 void read_instruments(const Reader& file, Shop& shop) {
-    enum class Kind { indicator, square, level };
+    enum class Kind { indicator, square, level, length_standard };
     Ids ids;
     const auto instruments = file.find("instruments");
     if (!instruments)
         return;
     for (const Reader& item : instruments->elements()) {
         auto name = ids.take(item);
-        const auto kind = read_kind<Kind>(
-            item,
-            "kind",
-            {{"indicator", Kind::indicator}, {"square", Kind::square}, {"level", Kind::level}});
+        const auto kind = read_kind<Kind>(item,
+                                          "kind",
+                                          {{"indicator", Kind::indicator},
+                                           {"square", Kind::square},
+                                           {"level", Kind::level},
+                                           {"length standard", Kind::length_standard}});
         if (kind == Kind::indicator) {
             shop.indicators.push_back(read_indicator(item, shop.notes));
             shop.indicators.back().name = std::move(name);
@@ -56,6 +58,9 @@ void read_instruments(const Reader& file, Shop& shop) {
         } else if (kind == Kind::level) {
             shop.levels.push_back(read_level(item));
             shop.levels.back().name = std::move(name);
+        } else if (kind == Kind::length_standard) {
+            shop.length_standards.push_back(read_length_standard(item));
+            shop.length_standards.back().name = std::move(name);
         }
     }
 }

@@ -9,6 +9,7 @@
 #include "holdable/machine/instruments.hpp"
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
+#include "holdable/machine/positioning_check.hpp"
 #include "holdable/machine/run_out_check.hpp"
 #include "holdable/machine/square_check.hpp"
 #include "holdable/machine/test_bar_check.hpp"
@@ -50,11 +51,13 @@ struct Shop {
     std::vector<Indicator> indicators;
     std::vector<Square> squares;
     std::vector<Level> levels;
+    std::vector<LengthStandard> length_standards;
     std::vector<SquareCheck> square_checks;
     std::vector<LevelCheck> level_checks;
     std::vector<TramCheck> tram_checks;
     std::vector<TestBarCheck> test_bar_checks;
     std::vector<RunOutCheck> run_out_checks;
+    std::vector<PositioningCheck> positioning_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
     bool inch = false;              ///< the shop's units, for reports
@@ -80,6 +83,8 @@ void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.test_bar_checks)
         f(check);
     for (const auto& check : shop.run_out_checks)
+        f(check);
+    for (const auto& check : shop.positioning_checks)
         f(check);
 }
 
