@@ -502,7 +502,12 @@ BOOST_AUTO_TEST_CASE(what_does_not_fit_together_is_refused) {
     says(refused([](auto& c) { c.lengths.clear(); }), "each target has its length");
     says(refused([](auto& c) { c.indicator.clear(); }), "an indicator is named");
     says(refused([](auto& c) { c.standard = "beam"; }), "unless the standard reads by itself");
-    says(refused([](auto& c) { c.lengths[2] = 0.15; }), "no length of 150 mm [check-shape]");
+    says(refused([](auto& c) { c.lengths[2] = 0.2005; }), "no length of 200.5 mm [check-shape]");
+    says(refused([](auto& c) {
+             c.targets = {0.3, 0.2, 0.1, 0.4, 0.5};
+             c.lengths = {0.2, 0.3, 0, 0.1, 0.4};
+         }),
+         "target 2 is not where its length ends [check-shape]");
     says(refused([](auto& c) { c.targets.assign(5, 0.2); }), "all targets are at one place");
     says(refused([](auto& c) { c.standard = "none such"; }), "[instrument-unknown]");
     says(refused([](auto& c) { c.indicator = "none such"; }), "[instrument-unknown]");

@@ -35,7 +35,9 @@ MachineState state() {
     setting.edge_readings = {0, 1e-6, 2e-6, 3e-6, 40e-6};
     check.settings = {setting};
     shop.square_checks = {check};
-    shop.length_standards.push_back({"beam", LengthKind::displacement});
+    auto& beam = shop.length_standards.emplace_back();
+    beam.name = "beam";
+    beam.kind = LengthKind::displacement;
     PositioningCheck run;
     run.name = "X";
     run.date = check.date;

@@ -17,7 +17,6 @@ constexpr double reference = zero_celsius + 20;                     // (K)
 constexpr Range room_temperature = {.low = 263.15, .high = 333.15}; // -10 … 60 °C
 constexpr Range some_doubt = {.low = 0, .high = 20};                // (K)
 constexpr Range some_skew = {.low = 0, .high = 0.02};
-constexpr double nearest_length = 1e-3; // of a target to its length (m)
 constexpr std::size_t targets_wanted = 5;
 
 class PositioningReader {
@@ -113,8 +112,8 @@ void PositioningReader::lengths(const Reader& item, PositioningCheck& check) con
                 {},
                 fmt::format("the length standard {} has no such length", in_quotes(gear->name)),
                 "a stack of blocks is a length of its own among those of the standard"});
-        else if (std::abs(std::abs(length - check.lengths[0]) -
-                          std::abs(check.targets[i] - check.targets[0])) > nearest_length)
+        else if (std::abs(length_sign(check.targets, check.lengths) * (length - check.lengths[0]) -
+                          (check.targets[i] - check.targets[0])) > nearest_length)
             elements[i].report(Diagnostic{
                 "length-unknown",
                 {},

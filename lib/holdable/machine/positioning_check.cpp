@@ -58,14 +58,14 @@ class Geometry {
     Geometry(const PositioningCheck& check, const LengthStandard& standard)
         : check_(check), standard_(standard) {
         require_fit(check, standard);
-        if (!check.lengths.empty()) {
-            const auto [first, last] =
-                std::minmax_element(check.targets.begin(), check.targets.end());
-            const auto length_at = [&](auto target) {
-                return check.lengths[static_cast<std::size_t>(target - check.targets.begin())];
-            };
-            sign_ = length_at(last) < length_at(first) ? -1 : 1;
-        }
+        if (check.lengths.empty())
+            return;
+        sign_ = length_sign(check.targets, check.lengths);
+        for (std::size_t i = 0; i < check.targets.size(); ++i)
+            require_shape(std::abs(sign_ * (check.lengths[i] - check.lengths[0]) - reach(i)) <
+                              nearest_length,
+                          check.name,
+                          fmt::format("target {} is not where its length ends", i + 1));
     }
 
     double sign() const { return sign_; }
@@ -380,6 +380,14 @@ bool whole_leads_apart(const std::vector<double>& targets, double lead) {
     return std::all_of(targets.begin(), targets.end(), [&](double target) {
         return std::abs(std::remainder(target - targets.front(), lead)) < whole * lead;
     });
+}
+
+double length_sign(const std::vector<double>& targets, const std::vector<double>& lengths) {
+    const auto [low, high] = std::minmax_element(targets.begin(), targets.end());
+    const auto length_at = [&](auto target) {
+        return lengths[static_cast<std::size_t>(target - targets.begin())];
+    };
+    return length_at(high) < length_at(low) ? -1 : 1;
 }
 
 PositioningRuns deviations(const Shop& shop, const PositioningCheck& check) {

@@ -85,6 +85,11 @@ struct PositioningCheck {
 /// Whether all targets are whole multiples of the lead apart, within 2 % of it.
 bool whole_leads_apart(const std::vector<double>& targets, double lead);
 
+inline constexpr double nearest_length = 1e-3; ///< of a target to the end of its length (m)
+
+/// +1 where lengths grow towards +, -1 where towards -. @param targets,lengths of the same number
+double length_sign(const std::vector<double>& targets, const std::vector<double>& lengths);
+
 /// Deviations reduced to 20 °C, actual less target, as `iso_230_2` wants them.
 /// @throws InputError [check-shape], [instrument-unknown]
 PositioningRuns deviations(const Shop& shop, const PositioningCheck& check);
