@@ -37,10 +37,11 @@ Contents machine(const Node& root, const std::string& file) {
     const auto shop = read_machine(root, file);
     std::size_t checks = 0;
     for_each_check(shop, [&](const auto&) { ++checks; });
-    return {
-        {counted(checks, "check"),
-         counted(shop.indicators.size() + shop.squares.size() + shop.levels.size(), "instrument")},
-        shop.notes};
+    return {{counted(checks, "check"),
+             counted(shop.indicators.size() + shop.squares.size() + shop.levels.size() +
+                         shop.length_standards.size(),
+                     "instrument")},
+            shop.notes};
 }
 
 Contents job(const Node& root, const std::string& file) {

@@ -51,6 +51,17 @@ MachineState state() {
     for (const double y : {0.1, 0.3})
         map.lines.push_back({Axis::x, {0, y}, {0, -60e-6, 60e-6, 0}, {}, {}, {}});
     shop.table_checks = {map};
+    auto& beam = shop.length_standards.emplace_back();
+    beam.name = "beam";
+    beam.kind = LengthKind::displacement;
+    PositioningCheck sent;
+    sent.name = "X";
+    sent.date = check.date;
+    sent.standard = "beam";
+    sent.place = {0, 0.2, -0.2};
+    sent.targets = {0.1, 0.5};
+    sent.runs = {{true, {0, 1e-6}}, {false, {0, 1e-6}}};
+    shop.positioning_checks = {sent};
     return solve(shop, parse_date("2026-11-20"));
 }
 

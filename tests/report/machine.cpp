@@ -317,6 +317,100 @@ BOOST_AUTO_TEST_CASE(the_way_a_spindle_leans) {
     BOOST_TEST(s.tilts[1].in_words == "the spindle's nose leans to +X");
 }
 
+namespace {
+
+/// X of the mill by a step gauge: 4 µm lost, three runs each way.
+Shop mill_with_positioning(bool both_ways) {
+    auto shop = mill();
+    LengthStandard& bar = shop.length_standards.emplace_back();
+    bar.name = "bar";
+    bar.kind = LengthKind::step_gauge;
+    bar.lengths = {0, 0.06, 0.13, 0.19, 0.28};
+    bar.deviations.assign(5, 0.0);
+    bar.standard = 0.3e-6;
+    PositioningCheck check;
+    check.name = "X by steps";
+    check.date = sys_days(year(2026) / 11 / 1);
+    check.standard = "bar";
+    check.indicator = "lever";
+    check.place = {0, 0.15, 0};
+    check.gauge_length = 0.1;
+    check.targets = {0.06, 0.12, 0.19, 0.25, 0.34};
+    check.lengths = bar.lengths;
+    check.skew = 0;
+    for (const double noise : {-1e-6, 0.0, 1e-6})
+        for (const bool plus : {true, false})
+            if (plus || both_ways)
+                check.runs.push_back({plus, std::vector<double>(5, (plus ? 2e-6 : -2e-6) + noise)});
+    for (auto& run : check.runs)
+        run.readings.back() += 1e-6;
+    shop.positioning_checks = {check};
+    return shop;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(what_an_axis_loses_and_how_it_repeats) {
+    const auto day = sys_days(year(2026) / 11 / 20);
+    auto s = summary(solve(mill_with_positioning(true), day));
+    BOOST_REQUIRE(s.axes.size() == 3U);
+    const auto& x = s.axes[0];
+    BOOST_TEST(x.lost_motion.meaning == "lost motion of X");
+    BOOST_TEST(std::abs(x.lost_motion.value - 4e-6) < 2 * x.lost_motion.standard);
+    BOOST_TEST(!x.lost_motion.assumed_only);
+    BOOST_TEST(x.lost_motion.in_words == "turning round, X stops short of where it is sent");
+    BOOST_TEST(x.repeatability.standard == 1e-6, boost::test_tools::tolerance(1e-9));
+    BOOST_TEST(x.repeatability.degrees_of_freedom == 20);
+    BOOST_TEST(s.axes[1].lost_motion.assumed_only);
+    BOOST_TEST(s.axes[1].lost_motion.value == 5e-6, boost::test_tools::tolerance(1e-9));
+    BOOST_TEST(s.axes[1].lost_motion.in_words.empty());
+    BOOST_TEST(!s.motions[0].assumed_only);
+    BOOST_REQUIRE(s.positioning.size() == 1U);
+    const auto page = machine_text(s);
+    require_narrow(page);
+    BOOST_TEST(page.find("  lost motion of Y                +.000197") != std::string::npos, page);
+    BOOST_TEST(page.find("ISO 230-2   X by steps (X):") != std::string::npos, page);
+    // means of -2 and -3 µm towards +, 2 and 1 µm towards -, s = 1 µm
+    s.inch = false;
+    const auto metric = machine_text(s);
+    std::string flat;
+    for (const char c : metric)
+        if (c != ' ' && c != '\n')
+            flat += c;
+    BOOST_TEST(flat.find("A9.0µm,R8.0µm,E5.0µm,M1.0µm,B4.0µm,meanB-4.0µm;E↑1.0µm,R↑4.0µm,A↑5.0µm;E↓"
+                         "1.0µm,R↓4.0µm,A↓5.0µm;at20°C") != std::string::npos,
+               metric);
+    const auto root = parse_document(machine_json(s), "machine");
+    const auto& axis = at(at(root, "axes"), "0");
+    BOOST_TEST(at(axis, "axis").text == "X");
+    BOOST_TEST(at(at(at(axis, "lost_motion"), "value"), "value").number == x.lost_motion.value);
+    BOOST_TEST(at(at(axis, "repeatability"), "degrees_of_freedom").number == 20);
+    const auto& iso = at(at(root, "iso_230_2"), "0");
+    BOOST_TEST(at(iso, "check").text == "X by steps");
+    BOOST_TEST(std::abs(at(at(iso, "both_ways"), "A").number - 9e-6) < 1e-12);
+    BOOST_TEST(at(at(iso, "towards_plus"), "mean").elements.size() == 5U);
+    // it may go beyond where it is sent
+    auto beyond = mill_with_positioning(true);
+    for (auto& run : beyond.positioning_checks[0].runs)
+        for (auto& reading : run.readings)
+            reading = -reading;
+    BOOST_TEST(summary(solve(beyond, day)).axes[0].lost_motion.in_words ==
+               "turning round, X goes beyond where it is sent");
+}
+
+BOOST_AUTO_TEST_CASE(one_direction_has_no_reversal) {
+    const auto day = sys_days(year(2026) / 11 / 20);
+    const auto s = summary(solve(mill_with_positioning(false), day));
+    BOOST_TEST(s.axes[0].lost_motion.assumed_only);
+    const auto page = machine_text(s);
+    require_narrow(page);
+    BOOST_TEST(page.find("no B") != std::string::npos, page);
+    const auto root = parse_document(machine_json(s), "machine");
+    const auto& iso = at(at(root, "iso_230_2"), "0");
+    BOOST_CHECK(at(iso, "both_ways").kind == Node::Kind::null);
+    BOOST_CHECK(at(iso, "towards_minus").kind == Node::Kind::null);
+}
+
 BOOST_AUTO_TEST_CASE(for_programs) {
     auto s = by_hand();
     s.checks[0].balance = Balance{2e-6, 3e-6, false};

@@ -3,7 +3,10 @@
 
 #include "holdable/files/fields.hpp"
 #include "holdable/files/readings.hpp"
+#include "holdable/standards/expansion.hpp"
 #include "holdable/standards/reference_gear.hpp"
+
+#include <fmt/format.h>
 
 #include <cmath>
 #include <numbers>
@@ -15,8 +18,11 @@ constexpr double typical_gain = 0.03;               // of a lever indicator: see
 constexpr double typical_edge_form = 2e-6;          // of a certified square, peak to valley (m)
 constexpr double typical_straightedge_form = 10e-6; // of its length; common practice, no source
 
+constexpr double typical_setting = 0.5e-6; // of a gauge block against a stop, half-width (m)
+
 // Beyond it the square of the doubt counts beside a linear term: a worn-out instrument.
 constexpr Range gain_range = {.low = 0, .high = 0.15, .low_open = true};
+constexpr Range some_scale_error = {.low = 0, .high = 1e-3, .low_open = true};
 constexpr double steepest = 0.01; // 10 mm/m: no square and no level is worse (rad)
 
 /// A rectangular law as wide as a standard uncertainty.
@@ -95,6 +101,57 @@ double read_lean(const Reader& field, double length, bool low_open) {
         return 0;
     range.high *= length;
     return field.quantity(Measure::length, range) / length;
+}
+
+/// The lengths of a standard and what each is off by.
+void read_lengths(const Reader& item, LengthStandard& standard) {
+    const auto lengths = item.at("lengths");
+    const bool read =
+        sound(item, [&] { standard.lengths = lengths.quantities(Measure::length, some_height); });
+    standard.deviations.assign(standard.lengths.size(), 0.0);
+    const auto unit = read_unit(item.find("unit"), Measure::length);
+    const auto deviations = item.find("deviations");
+    if (!deviations)
+        return;
+    const auto found = read_single_readings(*deviations, unit);
+    if (read && found.size() != standard.lengths.size())
+        deviations->report(Diagnostic{
+            "readings-count",
+            {},
+            fmt::format("{} deviations for {} lengths", found.size(), standard.lengths.size()),
+            "each length has its deviation, in the same order"});
+    else
+        standard.deviations = found;
+}
+
+/// What is known of the lengths of a standard, by its certificate or by a limit.
+void read_evidence_of(const Reader& item, LengthStandard& standard) {
+    const bool reads = standard.kind == LengthKind::displacement;
+    if (const auto certificate = item.find("certificate")) {
+        standard.certificate = read_certificate(*certificate);
+        standard.evidence = Evidence::certificate;
+        const double k = read_k(*certificate);
+        if (!reads)
+            standard.standard = certificate->at("U").quantity(Measure::length, some_form) / k;
+        const auto rate = reads ? std::optional(certificate->at("U_per_length"))
+                                : certificate->find("U_per_length");
+        if (rate)
+            standard.scale_standard = rate->quantity(Measure::angle, some_scale_error) / k;
+        return;
+    }
+    const auto limit = item.find(reads ? "limit_per_length" : "limit");
+    if (limit && !reads)
+        standard.limit = limit->quantity(Measure::length, some_form);
+    const auto rate = item.find("limit_per_length");
+    if (rate)
+        standard.scale_limit = rate->quantity(Measure::angle, some_scale_error);
+    if (!limit)
+        item.report(Diagnostic{"evidence-missing",
+                               {},
+                               "the length standard has neither a certificate nor a limit",
+                               reads ? "\"limit_per_length\" says how far it may be off"
+                                     : "\"limit\" says how far each length may be off, as its "
+                                       "grade allows"});
 }
 
 } // namespace
@@ -210,6 +267,33 @@ Level read_level(const Reader& item) {
         level.gain_evidence = Evidence::specification;
     }
     return level;
+}
+
+LengthStandard read_length_standard(const Reader& item) {
+    LengthStandard standard;
+    standard.kind = item.at("type").word<LengthKind>({{"blocks", LengthKind::blocks},
+                                                      {"step gauge", LengthKind::step_gauge},
+                                                      {"displacement", LengthKind::displacement}});
+    const auto material = item.at("material");
+    if (const auto word = material.string(); !word.empty() && word != "none")
+        material.attempt([&] {
+            const auto& expansion = expansion_of(word);
+            standard.expansion = expansion.coefficient;
+            standard.expansion_doubt = expansion.half_width;
+        });
+    if (standard.kind == LengthKind::displacement)
+        standard.resolution = item.at("resolution").quantity(Measure::length, some_form);
+    else
+        read_lengths(item, standard);
+    if (standard.kind == LengthKind::blocks) {
+        standard.setting = typical_setting;
+        if (const auto setting = item.find("setting")) {
+            standard.setting = setting->quantity(Measure::length, some_form);
+            standard.setting_evidence = Evidence::specification;
+        }
+    }
+    read_evidence_of(item, standard);
+    return standard;
 }
 
 } // namespace holdable

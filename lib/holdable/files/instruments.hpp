@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// Indicators, squares and levels as a machine file describes them.
+/// Indicators, squares, levels and length standards as a machine file describes them.
 ///
 /// What is not stated is a documented default of the trade (common practice, no source), with that
 /// evidence; a certificate always states its U together with its k.
@@ -27,5 +27,9 @@ Straightedge read_straightedge(const Reader& item);
 
 /// Reads the keys of a level. Defaults: read to a fifth of a division, gain 5 %.
 Level read_level(const Reader& item);
+
+/// Reads the keys of a length standard; a certificate or a limit must be among them
+/// [evidence-missing]. Default: a gauge block is set within 0.5 µm.
+LengthStandard read_length_standard(const Reader& item);
 
 } // namespace holdable

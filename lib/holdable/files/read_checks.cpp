@@ -18,7 +18,7 @@ std::optional<bool> lies_flat(const Reader& item) {
 } // namespace
 
 void read_checks(const Reader& file, Date today, Shop& shop) {
-    enum class Kind { square, straightness, level, tram, test_bar, run_out, table };
+    enum class Kind { square, straightness, level, tram, test_bar, run_out, table, positioning };
     CheckFields fields(today, shop);
     Ids ids;
     const auto checks = file.find("checks");
@@ -34,7 +34,8 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
                                            {"tram", Kind::tram},
                                            {"test bar", Kind::test_bar},
                                            {"run-out", Kind::run_out},
-                                           {"table", Kind::table}});
+                                           {"table", Kind::table},
+                                           {"positioning", Kind::positioning}});
         if (!kind)
             continue;
         switch (*kind) {
@@ -65,6 +66,10 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
             break;
         case Kind::table:
             shop.table_checks.push_back(read_table_check(item, std::move(name), fields));
+            break;
+        case Kind::positioning:
+            shop.positioning_checks.push_back(
+                read_positioning_check(item, std::move(name), fields));
             break;
         }
     }

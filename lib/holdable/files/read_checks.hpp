@@ -27,5 +27,6 @@ TramCheck read_tram_check(const Reader& item, std::string name, CheckFields& fie
 TestBarCheck read_test_bar_check(const Reader& item, std::string name, CheckFields& fields);
 RunOutCheck read_run_out_check(const Reader& item, std::string name, CheckFields& fields);
 TableCheck read_table_check(const Reader& item, std::string name, CheckFields& fields);
+PositioningCheck read_positioning_check(const Reader& item, std::string name, CheckFields& fields);
 
 } // namespace holdable

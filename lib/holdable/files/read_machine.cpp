@@ -36,7 +36,7 @@ Travel read_travel(const Reader& field) {
 }
 
 void read_instruments(const Reader& file, Shop& shop) {
-    enum class Kind { indicator, square, straightedge, level };
+    enum class Kind { indicator, square, straightedge, level, length_standard };
     Ids ids;
     const auto instruments = file.find("instruments");
     if (!instruments)
@@ -48,7 +48,8 @@ void read_instruments(const Reader& file, Shop& shop) {
                                           {{"indicator", Kind::indicator},
                                            {"square", Kind::square},
                                            {"straightedge", Kind::straightedge},
-                                           {"level", Kind::level}});
+                                           {"level", Kind::level},
+                                           {"length standard", Kind::length_standard}});
         if (kind == Kind::indicator) {
             shop.indicators.push_back(read_indicator(item, shop.notes));
             shop.indicators.back().name = std::move(name);
@@ -61,6 +62,9 @@ void read_instruments(const Reader& file, Shop& shop) {
         } else if (kind == Kind::level) {
             shop.levels.push_back(read_level(item));
             shop.levels.back().name = std::move(name);
+        } else if (kind == Kind::length_standard) {
+            shop.length_standards.push_back(read_length_standard(item));
+            shop.length_standards.back().name = std::move(name);
         }
     }
 }

@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace holdable {
 
@@ -59,6 +60,32 @@ struct Level {
     double read_to = 0.2;     ///< smallest part of a division read
     double gain_doubt = 0.05; ///< relative half-width of its sensitivity, rectangular
     Evidence gain_evidence = Evidence::typical;
+    std::optional<Certificate> certificate;
+};
+
+/// What a length standard is.
+enum class LengthKind {
+    blocks,      ///< gauge blocks, set against a stop one after the other
+    step_gauge,  ///< one bar with many faces, set once
+    displacement ///< it reads how far the axis went: a scale with its reader, a laser
+};
+
+/// What the travel of an axis is compared with.
+struct LengthStandard {
+    std::string name;
+    LengthKind kind = LengthKind::blocks;
+    std::vector<double> lengths;    ///< from its zero face, nominal; displacement: empty (m)
+    std::vector<double> deviations; ///< of each, as certified, else 0 (m)
+    double standard = 0;            ///< standard uncertainty of each length by itself (m)
+    double limit = 0;               ///< half-width of each, rectangular, if not certified (m)
+    double scale_standard = 0;      ///< standard uncertainty common to all lengths (m/m)
+    double scale_limit = 0;         ///< half-width of it, rectangular, if not certified (m/m)
+    Evidence evidence = Evidence::specification;
+    double setting = 0; ///< of a length each time it is set, half-width, rectangular (m)
+    Evidence setting_evidence = Evidence::typical;
+    double expansion = 0;       ///< coefficient; 0 where it does not expand (1/K)
+    double expansion_doubt = 0; ///< half-width of it, rectangular (1/K)
+    double resolution = 0;      ///< displacement: smallest difference read (m)
     std::optional<Certificate> certificate;
 };
 

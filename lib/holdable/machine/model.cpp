@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <numbers>
 
 namespace holdable {
 namespace {
@@ -24,8 +25,9 @@ constexpr YearlyChange yearly_changes[] = {{"benchtop", 45e-6},
                                            {"entry vmc", 10e-6},
                                            {"good vmc", 10e-6},
                                            {"jig borer", 5e-6}};
-constexpr double yearly_change_of_scale = 3e-6; // m/m, the same source
-constexpr double yearly_change_of_tram = 20e-6; // (rad), the same source
+constexpr double yearly_change_of_scale = 3e-6;       // m/m, the same source
+constexpr double yearly_change_of_tram = 20e-6;       // (rad), the same source
+constexpr double yearly_change_of_lost_motion = 1e-6; // (m), the same source
 
 /// 95 % point of the magnitude of a vector with two normal components, in their standard deviation:
 /// √(-2 ln 0.05).
@@ -93,6 +95,13 @@ bool changes_run_out(const Event& event, int) {
     return event.kind == EventKind::crash || event.kind == EventKind::spindle_work;
 }
 
+/// Whether an event changes the lost motion of an axis.
+bool changes_lost_motion(const Event& event, int axis) {
+    return event.kind == EventKind::crash ||
+           (event.kind == EventKind::adjustment &&
+            (!event.axis || static_cast<int>(*event.axis) == axis));
+}
+
 } // namespace
 
 MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, double prior_factor)
@@ -102,6 +111,7 @@ MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, d
     add_curves();
     add_spindle();
     add_table();
+    add_lost_motion();
 }
 
 int MachineModel::add(Input input) {
@@ -198,6 +208,23 @@ void MachineModel::add_spindle() {
                                      std::nullopt,
                                      changes_run_out,
                                      0);
+    }
+}
+
+void MachineModel::add_lost_motion() {
+    const auto& figures = class_->reversal;
+    const double low = figures.low < figures.high ? figures.low : 0;
+    const double half = prior_factor_ * (figures.high - low) / 2;
+    for (int axis = 0; axis < 3; ++axis) {
+        auto& age = lost_motion_[static_cast<std::size_t>(axis)];
+        age = add_scalar(fmt::format("lost motion {}", "XYZ"[axis]),
+                         fmt::format("lost motion of {}", "XYZ"[axis]),
+                         half / std::numbers::sqrt3,
+                         yearly_change_of_lost_motion,
+                         changes_lost_motion,
+                         axis);
+        unknowns_[static_cast<std::size_t>(age.value)].law =
+            stats::Rectangular{(low + figures.high) / 2, half, std::nullopt};
     }
 }
 
@@ -329,6 +356,10 @@ Eigen::MatrixXd MachineModel::point_error(const Eigen::Vector3d& position,
 Eigen::RowVectorXd MachineModel::spindle_tilt(Axis about, Date day) const {
     assert(about != Axis::z && "a spindle turns about Z");
     return scalar(spindle_tilt_[static_cast<std::size_t>(about)], day);
+}
+
+Eigen::RowVectorXd MachineModel::lost_motion(Axis axis, Date day) const {
+    return scalar(lost_motion_[static_cast<std::size_t>(axis)], day);
 }
 
 Eigen::MatrixXd MachineModel::run_out(double length, Date day) const {

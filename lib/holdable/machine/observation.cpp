@@ -71,10 +71,10 @@ Drift::Drift(MachineModel& model,
                                     Evidence::typical));
 }
 
-void Drift::apply(Row& row, double time) const {
-    row.add(linear_, time);
+void Drift::apply(Row& row, double time, double weight) const {
+    row.add(linear_, weight * time);
     if (closed_)
-        row.add(bend_, 4 * time * (1 - time));
+        row.add(bend_, weight * 4 * time * (1 - time));
 }
 
 IndicatorNoise::IndicatorNoise(std::string check, const Indicator& indicator)

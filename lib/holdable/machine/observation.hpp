@@ -110,8 +110,8 @@ class Drift {
     /// Whether the drift is as free as an offset: the closing reading decides it.
     bool closed() const { return closed_; }
 
-    /// @param time 0 at the first reading, 1 at the last
-    void apply(Row& row, double time) const;
+    /// @param time 0 at the first reading, 1 at the last @param weight of it in a mean of readings
+    void apply(Row& row, double time, double weight = 1) const;
 
   private:
     bool closed_;

@@ -10,6 +10,7 @@
 #include "holdable/machine/instruments.hpp"
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
+#include "holdable/machine/positioning_check.hpp"
 #include "holdable/machine/run_out_check.hpp"
 #include "holdable/machine/square_check.hpp"
 #include "holdable/machine/straightness_check.hpp"
@@ -56,6 +57,7 @@ struct Shop {
     std::vector<Square> squares;
     std::vector<Straightedge> straightedges;
     std::vector<Level> levels;
+    std::vector<LengthStandard> length_standards;
     std::vector<SquareCheck> square_checks;
     std::vector<FlatSquareCheck> flat_square_checks;
     std::vector<StraightnessCheck> straightness_checks;
@@ -64,6 +66,7 @@ struct Shop {
     std::vector<TestBarCheck> test_bar_checks;
     std::vector<RunOutCheck> run_out_checks;
     std::vector<TableCheck> table_checks;
+    std::vector<PositioningCheck> positioning_checks;
     std::vector<Event> events;
     std::vector<Correction> corrections;
     bool inch = false;              ///< the shop's units, for reports
@@ -95,6 +98,8 @@ void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.run_out_checks)
         f(check);
     for (const auto& check : shop.table_checks)
+        f(check);
+    for (const auto& check : shop.positioning_checks)
         f(check);
 }
 

@@ -79,6 +79,55 @@ Json spindle_json(const MachineSummary& s) {
     return {{"tilts", std::move(tilts)}, {"run_out", std::move(run_out)}};
 }
 
+Json axis_json(const AxisSummary& a, Habit h) {
+    auto lost = motion_json(a.lost_motion, h);
+    lost.erase("name");
+    return {
+        {"axis", std::string(1, letter(a.axis))},
+        {"lost_motion", std::move(lost)},
+        {"repeatability",
+         {{"value", finite(a.repeatability.standard, "repeatability")},
+          {"degrees_of_freedom", finite(a.repeatability.degrees_of_freedom, "repeatability")}}}};
+}
+
+Json optional_json(const std::optional<double>& value) {
+    return value ? finite(*value, "positioning") : Json(nullptr);
+}
+
+Json list_json(const std::vector<double>& all) {
+    Json list = Json::array();
+    for (const double one : all)
+        list.push_back(finite(one, "positioning"));
+    return list;
+}
+
+Json direction_json(const std::optional<Iso230Direction>& d) {
+    if (!d)
+        return nullptr;
+    return {{"mean", list_json(d->mean)},
+            {"spread", list_json(d->spread)},
+            {"E", finite(d->systematic, "positioning")},
+            {"R", optional_json(d->repeatability)},
+            {"A", optional_json(d->accuracy)}};
+}
+
+Json positioning_json(const PositioningSummary& p) {
+    Json both = nullptr;
+    if (const auto& b = p.figures.both)
+        both = {{"reversals", list_json(b->reversals)},
+                {"B", finite(b->reversal, "positioning")},
+                {"mean_B", finite(b->mean_reversal, "positioning")},
+                {"E", finite(b->systematic, "positioning")},
+                {"M", finite(b->mean_range, "positioning")},
+                {"R", optional_json(b->repeatability)},
+                {"A", optional_json(b->accuracy)}};
+    return {{"check", p.check},
+            {"axis", std::string(1, letter(p.axis))},
+            {"towards_plus", direction_json(p.figures.up)},
+            {"towards_minus", direction_json(p.figures.down)},
+            {"both_ways", std::move(both)}};
+}
+
 Json balance_json(const std::optional<Balance>& balance) {
     if (!balance)
         return nullptr;
@@ -177,6 +226,12 @@ std::string machine_json(const MachineSummary& summary) {
     Json motions = Json::array();
     for (const auto& m : s.motions)
         motions.push_back(motion_json(m, habit(s.inch)));
+    Json axes = Json::array();
+    for (const auto& a : s.axes)
+        axes.push_back(axis_json(a, habit(s.inch)));
+    Json positioning = Json::array();
+    for (const auto& p : s.positioning)
+        positioning.push_back(positioning_json(p));
     Json instruments = Json::array();
     for (const auto& i : s.instruments)
         instruments.push_back(instrument_json(i));
@@ -202,6 +257,8 @@ std::string machine_json(const MachineSummary& summary) {
                           {"inch", s.inch},
                           {"motions", std::move(motions)},
                           {"spindle", spindle_json(s)},
+                          {"axes", std::move(axes)},
+                          {"iso_230_2", std::move(positioning)},
                           {"instruments", std::move(instruments)},
                           {"table", s.table ? table_json(*s.table, habit(s.inch)) : Json(nullptr)},
                           {"seats", std::move(seats)},

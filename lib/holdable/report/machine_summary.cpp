@@ -112,6 +112,35 @@ MotionSummary tilt(const MachineState& state, Axis about, const MachineState* wi
                       without != nullptr ? std::optional(value_of(*without)) : std::nullopt);
 }
 
+std::string lost_in_words(int axis, double value) {
+    if (value == 0)
+        return {};
+    return fmt::format("turning round, {} {} where it is sent",
+                       "XYZ"[axis],
+                       value > 0 ? "stops short of" : "goes beyond");
+}
+
+AxisSummary axis_summary(const MachineState& state, Axis axis, const MachineState* without) {
+    AxisSummary summary;
+    summary.axis = axis;
+    MotionSummary m;
+    m.meaning = fmt::format("lost motion of {}", letter(axis));
+    m.curve = false;
+    const auto value_of = [axis](const MachineState& s) {
+        return s.of(s.model.lost_motion(axis, s.model.job())).value;
+    };
+    summary.lost_motion =
+        one_number(state,
+                   std::move(m),
+                   state.model.lost_motion(axis, state.model.job()),
+                   lost_in_words,
+                   static_cast<int>(axis),
+                   without != nullptr ? std::optional(value_of(*without)) : std::nullopt);
+    summary.lost_motion.value = value_of(state); // of the class, where nothing was read
+    summary.repeatability = repeatability(state.model.shop(), axis, state.model.job());
+    return summary;
+}
+
 RunOutSummary run_out(const MachineState& state, double length, bool interpolated) {
     RunOutSummary summary;
     summary.at = run_out_at(state, length);
@@ -314,6 +343,11 @@ MachineSummary summary(const MachineState& state, const MachineState* without_cl
     const double reach = run_out_reach(shop);
     for (const double part : {0.0, 0.5, 1.0})
         s.run_out.push_back(run_out(state, part * reach, part == 0.5));
+    for (const auto axis : {Axis::x, Axis::y, Axis::z})
+        s.axes.push_back(axis_summary(state, axis, without_class));
+    for (const auto& check : shop.positioning_checks)
+        if (check.date <= s.day)
+            s.positioning.push_back({check.name, check.axis, iso_230_2(deviations(shop, check))});
     for (const auto& square : shop.squares)
         add_instrument(s.instruments, state, fmt::format("square \"{}\"", square.name), true);
     for (const auto& indicator : shop.indicators)

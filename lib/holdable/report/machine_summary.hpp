@@ -4,7 +4,8 @@
 /// A squareness is one number. An error motion is a curve over the travel: its estimate is told by
 /// its peak to valley over the 21 knots, its doubt by the largest standard uncertainty at any knot.
 /// The spindle has two tilts, told as a squareness is, and its run-out at some distances from its
-/// nose.
+/// nose. An axis has its lost motion and how it repeats; the figures of ISO 230-2 stand beside,
+/// read off the runs and used by nothing.
 #pragma once
 
 #include "holdable/machine/doubt.hpp"
@@ -43,6 +44,20 @@ struct RunOutSummary {
     bool assumed_only = true;  ///< no reading says anything of it (learnt below 1 %)
     bool interpolated = false; ///< nobody read it here: along a straight bar
     std::vector<DoubtSource> sources; ///< of the doubt, largest first, each 1 % or more
+};
+
+/// What an axis does when it comes back to a target.
+struct AxisSummary {
+    Axis axis = Axis::x;
+    MotionSummary lost_motion; ///< arriving towards - less arriving towards + (m)
+    AxisRepeatability repeatability;
+};
+
+/// The figures of ISO 230-2 from one check of positioning.
+struct PositioningSummary {
+    std::string check; ///< its name
+    Axis axis = Axis::x;
+    Iso230 figures;
 };
 
 /// What an instrument turned out to be.
@@ -98,6 +113,8 @@ struct MachineSummary {
     std::array<MotionSummary, geometric_parameters> motions; ///< in the order of kinematics.hpp
     std::array<MotionSummary, 2> tilts;                      ///< of the spindle: A0C, B0C
     std::vector<RunOutSummary> run_out;                      ///< from the nose outward
+    std::vector<AxisSummary> axes;                           ///< X, Y, Z
+    std::vector<PositioningSummary> positioning;             ///< one each check of positioning
     std::vector<InstrumentSummary> instruments;              ///< those that a check used
     std::optional<TableSummary> table;                       ///< if a check maps it
     std::vector<SeatSummary> seats; ///< where the tilt of a square rests on a map or on the class

@@ -105,6 +105,68 @@ void run_out_table(Page& page, const std::vector<RunOutSummary>& run_out, Habit 
     }
 }
 
+/// Lost motion and repeatability of the axes.
+void axes_table(Page& page, const std::vector<AxisSummary>& axes, Habit h) {
+    if (axes.empty())
+        return;
+    page.gap();
+    double longest = 0;
+    for (const auto& a : axes)
+        longest = std::max({longest, std::abs(a.lost_motion.value), a.lost_motion.standard});
+    const auto unit = length_unit(h, longest);
+    row(page, fmt::format("Axes, {}", unit.spelling), "", "value", "doubt", "repeats", "rests on");
+    for (const auto& a : axes) {
+        const auto& m = a.lost_motion;
+        const auto shown = with_sign(printed_in(unit, m.value, m.standard), m.value > 0);
+        const double s = a.repeatability.standard;
+        row(page,
+            m.meaning,
+            "",
+            shown.value,
+            shown.uncertainty,
+            number_in(unit, s, place_in(unit, s)),
+            rests_on(m));
+    }
+    page.full(fmt::format(
+        "Lost motion: arriving towards - less arriving towards +. Repeats: one standard "
+        "deviation, one direction{}.",
+        std::any_of(axes.begin(),
+                    axes.end(),
+                    [](const AxisSummary& a) { return a.repeatability.degrees_of_freedom == 0; })
+            ? ", by the class where nothing was read"
+            : ""));
+}
+
+/// The figures of ISO 230-2 of one check.
+std::string iso_sentence(const PositioningSummary& p, Habit h) {
+    const auto size = [h](double x) { return length_text(x, h); };
+    auto text = fmt::format("{} ({}):", p.check, letter(p.axis));
+    const auto one = [&](const Iso230Direction& d, std::string_view arrow) {
+        text += fmt::format(" E{} {}", arrow, size(d.systematic));
+        if (d.accuracy)
+            text += fmt::format(
+                ", R{} {}, A{} {}", arrow, size(*d.repeatability), arrow, size(*d.accuracy));
+    };
+    if (const auto& b = p.figures.both) {
+        if (b->accuracy)
+            text += fmt::format(" A {}, R {},", size(*b->accuracy), size(*b->repeatability));
+        text += fmt::format(" E {}, M {}, B {}, mean B {};",
+                            size(b->systematic),
+                            size(b->mean_range),
+                            size(b->reversal),
+                            size(b->mean_reversal));
+    }
+    if (p.figures.up)
+        one(*p.figures.up, "↑");
+    if (p.figures.up && p.figures.down)
+        text += ";";
+    if (p.figures.down)
+        one(*p.figures.down, "↓");
+    if (!p.figures.both)
+        text += "; one direction only: no B";
+    return text + "; at 20 °C, for comparison, no promise uses them";
+}
+
 std::string sources_sentence(const std::string& meaning, const std::vector<DoubtSource>& sources) {
     auto text = meaning + ":";
     for (std::size_t i = 0; i < std::min(sources_named, sources.size()); ++i) {
@@ -284,6 +346,7 @@ std::string machine_text(const MachineSummary& summary) {
         tilts.push_back(&tilt);
     table(page, "Spindle", slope_unit(h), tilts);
     run_out_table(page, s.run_out, h);
+    axes_table(page, s.axes, h);
     page.gap();
 
     std::vector<std::string> words;
@@ -310,6 +373,17 @@ std::string machine_text(const MachineSummary& summary) {
                     ? "run-out at the nose"
                     : fmt::format("run-out {} from it", coordinate_text(r.at.length, h)),
                 r.sources));
+    for (const auto& a : s.axes) {
+        const auto& m = a.lost_motion;
+        if (!m.in_words.empty())
+            words.push_back(fmt::format("{}: {}", m.meaning, m.in_words));
+        if (m.without_class && std::abs(*m.without_class - m.value) > worth_saying * m.standard)
+            words.push_back(fmt::format("{}: {} by the readings alone, without the class",
+                                        m.meaning,
+                                        length_in_both(*m.without_class, h)));
+        if (m.learnt >= worth_a_line && !m.sources.empty())
+            sources.push_back(sources_sentence(m.meaning, m.sources));
+    }
     page.list("In words", words);
     page.list("Doubt from", sources);
     page.list("Instruments",
@@ -320,6 +394,8 @@ std::string machine_text(const MachineSummary& summary) {
     page.list("Level", sentences(s.stands, [h](const auto& i) { return stand_sentence(i, h); }));
     const auto checks = sentences(s.checks, [h](const auto& c) { return check_sentence(c, h); });
     page.list("Checks", checks.empty() ? std::vector<std::string>{"none"} : checks);
+    page.list("ISO 230-2",
+              sentences(s.positioning, [h](const auto& p) { return iso_sentence(p, h); }));
     page.list("By itself",
               sentences(s.doubts, [h](const auto& d) { return doubt_sentence(d, h); }));
     std::vector<std::string> next;
