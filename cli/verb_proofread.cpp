@@ -3,6 +3,7 @@
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
 #include "holdable/files/read_budget.hpp"
+#include "holdable/files/read_gauging.hpp"
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
 #include "holdable/files/reader.hpp"
@@ -57,12 +58,18 @@ Contents budget(const Node& root, const std::string& file) {
     return {{counted(read.inputs.size(), "input"), counted(read.outputs.size(), "output")}, notes};
 }
 
+Contents gauging(const Node& root, const std::string& file) {
+    const auto read = read_gauging(root, file);
+    return {{counted(1, "inspection")}, read.notes};
+}
+
 struct Format {
     std::string_view name;
     Contents (*read)(const Node&, const std::string&);
 };
 
-constexpr Format formats[] = {{"machine/1", machine}, {"job/1", job}, {"budget/1", budget}};
+constexpr Format formats[] = {
+    {"machine/1", machine}, {"job/1", job}, {"budget/1", budget}, {"gauging/1", gauging}};
 
 /// The format that the file says it has. @throws InputError [file-format, key-missing, field-kind]
 const Format& format_of(const Node& root, const std::string& file) {

@@ -12,6 +12,9 @@ void setup_answer(CLI::App& app, int& status);
 /// `holdable budget`: any uncertainty budget.
 void setup_budget(CLI::App& app, int& status);
 
+/// `holdable gauging`: is this measuring set-up good enough?
+void setup_gauging(CLI::App& app, int& status);
+
 /// `holdable machine`: what the readings say about the machine.
 void setup_machine(CLI::App& app, int& status);
 

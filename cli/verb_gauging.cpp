@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/answer/gauging.hpp"
+#include "holdable/files/document.hpp"
+#include "holdable/files/read_gauging.hpp"
+#include "holdable/files/text.hpp"
+#include "holdable/report/gauging.hpp"
+#include "verbs.hpp"
+
+#include <cstdio>
+#include <memory>
+#include <string>
+
+namespace holdable::cli {
+namespace {
+
+struct GaugingVerb {
+    std::string file;
+    bool json = false;
+};
+
+int run(const GaugingVerb& verb) {
+    const auto answer =
+        gauging(read_gauging(parse_document(read_text(verb.file), verb.file), verb.file));
+    const auto text = verb.json ? gauging_json(answer) : gauging_text(answer);
+    std::fputs(text.c_str(), stdout);
+    return answer.verdict == Verdict::yes ? 0 : 1;
+}
+
+} // namespace
+
+void setup_gauging(CLI::App& app, int& status) {
+    auto verb = std::make_shared<GaugingVerb>();
+    auto* command = app.add_subcommand("gauging", "is this measuring set-up good enough?");
+    command->footer("Exit status 0: yes; 1: marginal or no.\n"
+                    "Example: holdable gauging gauging.json");
+    command->add_option("GAUGING", verb->file, "gauging file, - for standard input")->required();
+    command->add_flag("--json", verb->json, "for programs: gauging-result/1");
+    command->callback([verb, &status] { status = run(*verb); });
+}
+
+} // namespace holdable::cli

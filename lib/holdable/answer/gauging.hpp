@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: MIT
+/// "Is this measuring set-up good enough?": from an inspection to a verdict and what would help.
+///
+/// YES where proving costs at most a quarter of the tolerance, MARGINAL to a half, else NO
+/// (common practice, no source). Each lever is the same inspection with one thing changed, computed
+/// anew.
+#pragma once
+
+#include "holdable/answer/answer.hpp"
+#include "holdable/decide/inspection.hpp"
+
+#include <string>
+#include <vector>
+
+namespace holdable {
+
+/// One change and what it buys.
+struct Lever {
+    std::string action;  ///< what to do, shop words
+    double expanded = 0; ///< U with it (m)
+    double lost = 0;     ///< share of the tolerance that proving then costs
+    Verdict verdict = Verdict::no;
+};
+
+/// The answer.
+struct GaugingAnswer {
+    decide::Inspection inspection;
+    decide::Worth worth;
+    propagate::Budget budget; ///< from which u comes
+    Verdict verdict = Verdict::no;
+    std::string reason;        ///< one, in shop words
+    std::vector<Lever> levers; ///< those that help, most effective first; with several, last all
+    std::vector<std::string> notes;
+};
+
+/// Judges an inspection. @throws NumericError as `decide::worth`
+GaugingAnswer gauging(const decide::Inspection& inspection);
+
+} // namespace holdable

@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/decide/inspection.hpp"
+
+#include "holdable/base/error.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+namespace holdable::decide {
+namespace {
+
+constexpr double reference_temperature = 293.15; // 20 °C, ISO 1
+
+stats::Distribution law(const Doubt& doubt, double divisor = 1) {
+    return stats::Normal{0, doubt.standard / divisor, doubt.dof};
+}
+
+} // namespace
+
+propagate::Budget budget(const Inspection& i) {
+    propagate::Budget budget;
+    budget.coverage = 0.95;
+    std::string sum;
+    const auto input = [&](std::string name,
+                           std::string meaning,
+                           stats::Distribution of,
+                           Evidence evidence,
+                           std::string_view unit) {
+        budget.inputs.push_back({std::move(name),
+                                 {{std::move(of), {}, evidence}},
+                                 0,
+                                 {parse_unit(unit)},
+                                 std::move(meaning)});
+    };
+    const auto term = [&](const std::string& name,
+                          std::string meaning,
+                          const stats::Distribution& of,
+                          Evidence evidence) {
+        if (!(stats::standard_uncertainty(of) > 0))
+            return;
+        input(name, std::move(meaning), of, evidence, "m");
+        sum += name + " + ";
+    };
+    if (i.certificate)
+        term("instrument",
+             i.instrument + ", its certificate",
+             law(*i.certificate),
+             i.certificate->evidence);
+    else if (i.max_error)
+        term("instrument",
+             i.instrument + ", limit of error",
+             stats::Rectangular{0, *i.max_error, {}},
+             Evidence::specification);
+    term("master", i.master + ", its certificate", law(i.master_doubt), i.master_doubt.evidence);
+    if (i.scatter.standard < i.resolution / 2)
+        term("resolution",
+             "reading to one division",
+             stats::Rectangular{0, i.resolution / 2, {}},
+             Evidence::specification);
+    term("repeat",
+         i.repeats > 1 ? "scatter of the mean of the repeats" : "scatter of one reading",
+         law(i.scatter, std::sqrt(i.repeats)),
+         i.scatter.evidence);
+    term("operators", "who measures", law(i.operators), i.operators.evidence);
+    const auto heat = [&](const std::string& suffix, const Body& body, const std::string& what) {
+        input("t_" + suffix,
+              "temperature of the " + what,
+              stats::Rectangular{body.temperature, i.temperature_limit, {}},
+              Evidence::measured,
+              "K");
+        input("a_" + suffix,
+              "expansion of the " + what,
+              stats::Rectangular{body.expansion, body.expansion_limit, {}},
+              Evidence::typical,
+              "1/K");
+    };
+    input("size", "nominal size", stats::Fixed{i.nominal}, Evidence::specification, "m");
+    input("t_0", "20 °C", stats::Fixed{reference_temperature}, Evidence::specification, "K");
+    heat("part", i.part, "part");
+    heat("gauge", i.gauge, "gauge");
+    budget.outputs = {{"error",
+                       sum + "size * (a_part * (t_part - t_0) - a_gauge * (t_gauge - t_0))",
+                       {parse_unit("m")}}};
+    return budget;
+}
+
+Worth worth(const Inspection& i) {
+    Worth worth;
+    worth.error = propagate::gum(budget(i)).outputs.front();
+    const double u = worth.error.standard, tolerance = i.tolerance();
+    if (!(u > 0))
+        throw NumericError("nothing of this measurement is in doubt: state the limit of error or "
+                           "the certificate of the gauge");
+    worth.known_error = i.corrected ? 0 : worth.error.value;
+    worth.ratio = tolerance / ((i.lower ? 2 : 1) * worth.error.expanded);
+    const double wide = i.lower ? tolerance / u : std::numeric_limits<double>::infinity();
+    worth.guard = guard_factor(proof, wide, worth.error.dof);
+    worth.acceptance = {1, 0};
+    if (!worth.guard)
+        return worth;
+    const double guard = *worth.guard * u, b = worth.known_error;
+    worth.lost = std::min(((i.lower ? 2 : 1) * guard + std::abs(b)) / tolerance, 1.0);
+    worth.acceptance.high = i.upper - guard - (i.lower ? std::max(-b, 0.0) : std::abs(b));
+    worth.acceptance.low = i.lower ? *i.lower + guard + std::max(b, 0.0) : 0.0;
+    if (i.process_scatter && i.lower) {
+        const Limits limits{*i.lower, i.upper};
+        // Readings stand at the true size plus b.
+        const Limits accepted{worth.acceptance.low - b, worth.acceptance.high - b};
+        worth.risk =
+            global_risk((limits.low + limits.high) / 2, *i.process_scatter, u, limits, accepted);
+    }
+    return worth;
+}
+
+} // namespace holdable::decide

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+/// Decision rules: which measured values prove that a part is good, and what is risked by them.
+///
+/// A value y with standard uncertainty u leaves the true value at y + u z, z normal, or t with few
+/// degrees of freedom. The probability of conformance is p_c = F((T_U − y)/u) − F((T_L − y)/u)
+/// (JCGM 106:2012, clause 7). Measured values between T_L + g u and T_U − g u prove conformance
+/// with p_c ≥ P (the idea of ISO 14253-1, P = 0.95). At either end of that zone
+///     F(g) − F(g − T/u) = P,
+/// so that g is 1.645 where only one limit matters and grows where T/u is small; where
+/// 2 F(T/2u) − 1 < P no value proves anything. `lost`, 2 g u/T (one limit: g u/T), is the share of
+/// the tolerance that proving costs.
+///
+/// Before measuring, parts come from N(m, s²): the two global risks are the chances that a part is
+/// bad and accepted, or good and refused (JCGM 106, clause 9). They are of all parts, not of the
+/// accepted or refused ones.
+/// Formulas of JCGM 106 and ISO 14253-1 from memory.
+#pragma once
+
+#include <limits>
+#include <optional>
+
+namespace holdable::decide {
+
+/// Limits of anything (its unit); an end that is not there is infinite.
+struct Limits {
+    double low = -std::numeric_limits<double>::infinity();
+    double high = std::numeric_limits<double>::infinity();
+};
+
+/// P(true value within the limits | measured y), u > 0; dof none = normal.
+double conformance(double y, double u, const Limits& limits, std::optional<double> dof = {});
+
+/// g for a tolerance T/u standard uncertainties wide, infinite with one limit; P in (0.5, 1).
+/// @return none where no measured value proves conformance
+std::optional<double>
+guard_factor(double probability, double tolerance_over_u, std::optional<double> dof = {});
+
+/// Chances of one part (probabilities).
+struct GlobalRisk {
+    double bad = 0;           ///< is outside the tolerance
+    double accepted = 0;      ///< is accepted
+    double accepted_bad = 0;  ///< is both: the customer's risk
+    double rejected_good = 0; ///< is refused and good: the maker's risk
+};
+
+/// Parts from N(mean, scatter²), measured with u, accepted within `acceptance`; scatter, u > 0.
+/// To about 1e-10.
+GlobalRisk global_risk(
+    double mean, double scatter, double u, const Limits& tolerance, const Limits& acceptance);
+
+} // namespace holdable::decide
