@@ -39,8 +39,8 @@ Contents machine(const Node& root, const std::string& file) {
     std::size_t checks = 0;
     for_each_check(shop, [&](const auto&) { ++checks; });
     return {{counted(checks, "check"),
-             counted(shop.indicators.size() + shop.squares.size() + shop.levels.size() +
-                         shop.length_standards.size(),
+             counted(shop.indicators.size() + shop.squares.size() + shop.straightedges.size() +
+                         shop.levels.size() + shop.length_standards.size(),
                      "instrument")},
             shop.notes};
 }

@@ -128,7 +128,7 @@ BOOST_AUTO_TEST_CASE(what_is_wrong_does_not_fit) {
     };
     BOOST_TEST(refused(machine, "machine", ", \"k\": 2", ""));
     BOOST_TEST(refused(machine, "machine", "\"units\"", "\"unit\""));
-    BOOST_TEST(refused(machine, "machine", "\"leg_points\": \"+X\"", "\"leg_points\": \"X\""));
+    BOOST_TEST(refused(machine, "machine", "\"leg_points\": \"-Y\"", "\"leg_points\": \"Y\""));
     BOOST_TEST(refused(machine, "machine", "\"0 in\"", "0"));
     BOOST_TEST(refused(job, "job", "\"quantity\": 50", "\"quantity\": 0"));
     BOOST_TEST(refused(job, "job", "\"evidence\": \"specification\"", "\"evidence\": \"guess\""));
