@@ -210,7 +210,7 @@ const Changed cases[] = {
     {{{"\"20 mm\", \"83 mm\"", "\"20 mm\", \"20 mm\""}},
      "f:20:27: error: station 2 is where station 1 is [station-twice]\n"
      "    at /checks/0/targets/1\n"
-     "    hint: a station is read once; its repeats, along an edge, stand together: [[0, 0.5, 0], "
+     "    hint: a station is read once; its repeats stand together: [[0, 0.5, 0], "
      "...]\n"
      "f:21:26: error: target 2 is more than 1 mm from where this length ends [length-unknown]\n"
      "    at /checks/0/lengths/1\n"
