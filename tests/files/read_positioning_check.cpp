@@ -2,8 +2,7 @@
 // Positioning checks and length standards in machine files: SI numbers by hand; the sign of each
 // side; what is wrong, with its place. Tolerance 1e-12 relative: some roundings of a double. The
 // wording of the diagnostics is recorded from the program after reading it.
-#include "files/shop_text.hpp"
-#include "holdable/files/read_machine.hpp"
+#include "files/machine_text.hpp"
 
 #include <boost/test/data/test_case.hpp>
 #include <boost/test/unit_test.hpp>
@@ -14,17 +13,6 @@ using namespace holdable;
 namespace tt = boost::test_tools;
 
 namespace {
-
-const Date day = parse_date("2025-05-01");
-
-Shop read(const std::string& text) {
-    return read_machine(parse_document(text, "f"), "f", day);
-}
-
-std::string said(const std::string& text) {
-    return holdable::said<Shop>(text,
-                                [](const Node& root) { return read_machine(root, "f", day); });
-}
 
 const std::string base = R"({
   "holdable": "machine/1", "shop": "S", "machine": "M", "axes": "XYZ",

@@ -61,17 +61,11 @@ TestBarReader::setting(const Reader& item, const Reader& check_item, const TestB
     const auto field = item.at("readings");
     const auto before = item.faults();
     const bool read = sound(item, [&] {
-        bool repeated = false;
-        for (const Reading& reading : read_readings(field, touched.unit, fields_.notes())) {
-            setting.readings.push_back(touched.sign * reading.value);
-            setting.spread.push_back(reading.spread);
-            setting.repeats.push_back(reading.repeats);
-            repeated = repeated || reading.repeats > 1;
-        }
-        if (!repeated) {
-            setting.spread.clear();
-            setting.repeats.clear();
-        }
+        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
+                          touched.sign,
+                          setting.readings,
+                          setting.spread,
+                          setting.repeats);
         if (item.faults() != before)
             touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
         if (const auto closing = item.find("closing"))

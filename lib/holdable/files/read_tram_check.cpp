@@ -93,17 +93,11 @@ void TramReader::readings(const Reader& item, const Reader& angles, TramCheck& c
     const auto field = item.at("readings");
     const auto before = item.faults();
     const bool read = sound(item, [&] {
-        bool repeated = false;
-        for (const Reading& reading : read_readings(field, touched.unit, fields_.notes())) {
-            check.readings.push_back(touched.sign * reading.value);
-            check.spread.push_back(reading.spread);
-            check.repeats.push_back(reading.repeats);
-            repeated = repeated || reading.repeats > 1;
-        }
-        if (!repeated) {
-            check.spread.clear();
-            check.repeats.clear();
-        }
+        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
+                          touched.sign,
+                          check.readings,
+                          check.spread,
+                          check.repeats);
         if (item.faults() != before)
             touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
         if (const auto closing = item.find("closing"))
