@@ -75,7 +75,9 @@ BOOST_AUTO_TEST_CASE(a_check_that_was_made_teaches_less_than_before) {
     for (const auto& c : before) {
         BOOST_TEST(c.left < 1);
         BOOST_TEST(c.left > 0);
-        BOOST_TEST(c.own_gear);
+        // the test shop has an indicator, a square and a level, and nothing else
+        const bool borrowed = c.what.find("positioning") == 0 || c.what.find("straightness") == 0;
+        BOOST_TEST(c.own_gear == !borrowed);
     }
 }
 

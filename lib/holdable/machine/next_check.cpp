@@ -3,11 +3,13 @@
 
 #include "holdable/machine/checks.hpp"
 #include "holdable/machine/equations.hpp"
+#include "holdable/standards/expansion.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace holdable {
 namespace {
@@ -47,6 +49,21 @@ void add_usual_gear(Shop& shop) {
                                 Evidence::specification,
                                 Evidence::typical,
                                 {}});
+    if (shop.straightedges.empty())
+        shop.straightedges.push_back(
+            {"a straightedge of 500 mm", 0.500, 5e-6, Evidence::typical, {}});
+    if (shop.length_standards.empty()) {
+        LengthStandard blocks;
+        blocks.name = "gauge blocks of grade 1";
+        blocks.lengths = {0, 0.1, 0.2, 0.3};
+        blocks.deviations.assign(4, 0.0);
+        blocks.limit = 1.4e-6; // grade 1 at 300 mm: ISO 3650, from memory
+        blocks.setting = 0.5e-6;
+        const auto& steel = expansion_of("gauge-block steel");
+        blocks.expansion = steel.coefficient;
+        blocks.expansion_doubt = steel.half_width;
+        shop.length_standards.push_back(blocks);
+    }
     if (shop.levels.empty())
         shop.levels.push_back({"a level of 20 µm/m", 20e-6, 0.2, 0.05, Evidence::typical, {}});
 }
@@ -133,6 +150,87 @@ LevelCheck plan_level(const MachineModel& model, Axis axis, Axis points, const L
     return check;
 }
 
+/// The middle of the travel, the indicator just above the table where it can be.
+Eigen::Vector3d usual_place(const Shop& shop, double gauge_length) {
+    const auto& z = shop.travel[2];
+    return {(shop.travel[0].low + shop.travel[0].high) / 2,
+            (shop.travel[1].low + shop.travel[1].high) / 2,
+            std::clamp(0.02 + gauge_length - shop.nose_to_table, z.low, z.high)};
+}
+
+/// An axis along a standard as far as both reach, five times from either side; nothing where fewer
+/// than two lengths fit.
+std::optional<PositioningCheck>
+plan_positioning(const MachineModel& model, Axis axis, const LengthStandard& standard) {
+    const auto& shop = model.shop();
+    const auto& travel = travel_of(shop, axis);
+    PositioningCheck check;
+    check.name = planned;
+    check.date = model.job();
+    check.axis = axis;
+    check.standard = standard.name;
+    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    check.place = usual_place(shop, check.gauge_length);
+    constexpr double usual_lead = 0.005; // of a screw, where no check names it (m)
+    check.lead = usual_lead;
+    for (const auto& made : shop.positioning_checks)
+        if (made.axis == axis)
+            check.lead = made.lead;
+    if (standard.kind == LengthKind::displacement)
+        check.targets = spaced(travel.low, travel.high, 7);
+    else {
+        check.indicator = shop.indicators.front().name;
+        for (const double length : standard.lengths)
+            if (check.lengths.empty() ||
+                length - check.lengths.front() <= travel.high - travel.low) {
+                check.lengths.push_back(length);
+                check.targets.push_back(travel.low + length - check.lengths.front());
+            }
+    }
+    if (check.targets.size() < 2)
+        return std::nullopt;
+    const auto& scale = expansion_of("ball-screw steel");
+    check.scale_expansion = scale.coefficient;
+    check.scale_expansion_doubt = scale.half_width;
+    // Runs that scatter by the class's figure, each half of them above the mean and half below.
+    const double scatter = model.assumed_class().repeatability.high;
+    for (int run = 0; run < 10; ++run)
+        check.runs.push_back(
+            {run % 2 == 0,
+             std::vector<double>(check.targets.size(), run / 2 % 2 == 0 ? scatter : -scatter)});
+    check.closing = scatter;
+    return check;
+}
+
+/// How straight an axis goes in a direction, the straightedge turned over.
+StraightnessCheck plan_straightness(const MachineModel& model,
+                                    Axis axis,
+                                    Axis direction,
+                                    const Straightedge& straightedge) {
+    const auto& shop = model.shop();
+    const auto& travel = travel_of(shop, axis);
+    StraightnessCheck check;
+    check.name = planned;
+    check.date = model.job();
+    check.axis = axis;
+    check.direction = direction;
+    check.straightedge = straightedge.name;
+    check.indicator = shop.indicators.front().name;
+    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    check.place = usual_place(shop, check.gauge_length);
+    const double reach = std::min(travel.high - travel.low, 0.95 * straightedge.length);
+    check.marked_end = travel.low;
+    check.stations = spaced(travel.low, travel.low + reach, 9);
+    for (const bool plus : {true, false}) {
+        StraightnessSetting setting;
+        setting.faces_plus = plus;
+        setting.readings.assign(9, 0.0);
+        setting.closing = 0.0;
+        check.settings.push_back(setting);
+    }
+    return check;
+}
+
 /// The error of the tool point over the travel against its middle, shape 78 × n.
 Eigen::MatrixXd tool_point_forms(const MachineModel& model) {
     const auto& travel = model.shop().travel;
@@ -197,6 +295,23 @@ std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
                                   level.name),
                       !shop.levels.empty(),
                       plan_level(model, axis, points, level));
+    for (const auto axis : {Axis::x, Axis::y, Axis::z})
+        for (const auto& standard : geared.length_standards)
+            if (const auto check = plan_positioning(model, axis, standard))
+                weigh(fmt::format("positioning of {} by {}, five runs each way",
+                                  letter(axis),
+                                  standard.name),
+                      !shop.length_standards.empty() && !shop.indicators.empty(),
+                      *check);
+    for (const auto axis : {Axis::x, Axis::y})
+        for (const auto& straightedge : geared.straightedges)
+            weigh(
+                fmt::format("straightness of {} in {} by {}, turned over",
+                            letter(axis),
+                            axis == Axis::x ? 'Y' : 'X',
+                            straightedge.name),
+                !shop.straightedges.empty() && !shop.indicators.empty(),
+                plan_straightness(model, axis, axis == Axis::x ? Axis::y : Axis::x, straightedge));
     std::stable_sort(
         checks.begin(), checks.end(), [](const auto& a, const auto& b) { return a.left < b.left; });
     return checks;

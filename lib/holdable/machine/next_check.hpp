@@ -4,8 +4,8 @@
 /// The machine's doubt is that of the tool point over the whole travel: the sum of the variances of
 /// its error in X, Y and Z, against the middle of the travel, at the 26 other corners, edges and
 /// faces of the box. What the readings leave of it depends on how a check is made and not on what
-/// it reads, so checks not made yet can be weighed: each is planned with every square or level of
-/// the shop, or with usual gear where it has none.
+/// it reads, so checks not made yet can be weighed: each is planned with every square, level,
+/// straightedge and length standard of the shop, or with usual gear where it has none.
 #pragma once
 
 #include "holdable/machine/shop.hpp"
