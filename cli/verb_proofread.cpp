@@ -36,9 +36,7 @@ std::string counted(std::size_t count, std::string_view thing) {
 
 Contents machine(const Node& root, const std::string& file) {
     const auto shop = read_machine(root, file);
-    std::size_t checks = 0;
-    for_each_check(shop, [&](const auto&) { ++checks; });
-    return {{counted(checks, "check"),
+    return {{counted(count_checks(shop), "check"),
              counted(shop.indicators.size() + shop.squares.size() + shop.straightedges.size() +
                          shop.levels.size() + shop.length_standards.size(),
                      "instrument")},

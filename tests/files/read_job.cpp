@@ -379,7 +379,8 @@ const Changed cases[] = {
      "f:4:20: error: unknown key \"callout\" [key-unknown]\n"
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
-     "\"critical\", \"part\", \"several_setups\", \"process\", \"temperatures\", \"callouts\", "
+     "\"critical\", \"part\", \"several_setups\", \"process\", \"duration\", \"warmed_up\", "
+     "\"temperatures\", \"callouts\", "
      "\"units\", \"$schema\""},
     {{{"\"callouts\": [", "\"callouts\": [], \"callout\": ["}},
      "f:4:15: error: there is no callout to answer [callout-none]\n"
@@ -387,7 +388,8 @@ const Changed cases[] = {
      "f:4:19: error: unknown key \"callout\" [key-unknown]\n"
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
-     "\"critical\", \"part\", \"several_setups\", \"process\", \"temperatures\", \"callouts\", "
+     "\"critical\", \"part\", \"several_setups\", \"process\", \"duration\", \"warmed_up\", "
+     "\"temperatures\", \"callouts\", "
      "\"units\", \"$schema\""},
 };
 

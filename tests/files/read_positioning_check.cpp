@@ -315,7 +315,8 @@ const Changed cases[] = {
      "    at /checks/0/runs\n"
      "f:24:32: error: unknown key \"run\" [key-unknown]\n"
      "    at /checks/0/run\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"axis\", \"standard\", \"place\", "
+     "    hint: known here: \"id\", \"kind\", \"room\", \"date\", \"axis\", \"standard\", "
+     "\"place\", "
      "\"gauge_length\", \"targets\", \"indicator\", \"lengths\", \"lead\", \"scale_material\", "
      "\"scale_temperature\", \"standard_temperature\", \"scale_doubt\", \"standard_doubt\", "
      "\"thermometer\", \"skew\", \"runs\", \"unit\", \"pressed_reads\", \"touches\", \"closing\""},
@@ -389,7 +390,8 @@ const Changed cases[] = {
        "\"standard\": \"B\", "}},
      "f:21:6: error: unknown key \"lengths\" [key-unknown]\n"
      "    at /checks/0/lengths\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"axis\", \"standard\", \"place\", "
+     "    hint: known here: \"id\", \"kind\", \"room\", \"date\", \"axis\", \"standard\", "
+     "\"place\", "
      "\"gauge_length\", \"targets\", \"lead\", \"scale_material\", \"scale_temperature\", "
      "\"standard_temperature\", \"scale_doubt\", \"standard_doubt\", \"thermometer\", \"skew\", "
      "\"runs\", \"unit\", \"closing\""},

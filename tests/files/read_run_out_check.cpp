@@ -129,7 +129,8 @@ const Changed cases[] = {
      "    at /checks/0/seats\n"
      "f:12:45: error: unknown key \"seat\" [key-unknown]\n"
      "    at /checks/0/seat\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"indicator\", \"bar\", \"angle_doubt\", "
+     "    hint: known here: \"id\", \"kind\", \"room\", \"date\", \"indicator\", \"bar\", "
+     "\"angle_doubt\", "
      "\"seats\", \"length\""},
     {{{"\"high_at\": \"30°\"", "\"high_at\": \"3 mm\""}},
      "f:13:46: error: \"3 mm\" is not an angle or slope, as in \"20 arcsec\" or \"0.0005 in/ft\" "

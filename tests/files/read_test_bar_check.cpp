@@ -165,17 +165,20 @@ const Changed cases[] = {
     {{{"\"settings\": [", "\"settings\": [], \"setings\": ["}},
      "f:14:6: error: unknown key \"unit\" [key-unknown]\n"
      "    at /checks/0/unit\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"plane\", \"indicator\", \"touches\", "
+     "    hint: known here: \"id\", \"kind\", \"room\", \"date\", \"plane\", \"indicator\", "
+     "\"touches\", "
      "\"place\", \"height\", \"bar_length\", \"bar_form\", \"stations\", \"settings\"\n"
      "f:14:20: error: unknown key \"pressed_reads\" [key-unknown]\n"
      "    at /checks/0/pressed_reads\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"plane\", \"indicator\", \"touches\", "
+     "    hint: known here: \"id\", \"kind\", \"room\", \"date\", \"plane\", \"indicator\", "
+     "\"touches\", "
      "\"place\", \"height\", \"bar_length\", \"bar_form\", \"stations\", \"settings\"\n"
      "f:14:57: error: there is no setting of the bar [stations-few]\n"
      "    at /checks/0/settings\n"
      "f:14:61: error: unknown key \"setings\" [key-unknown]\n"
      "    at /checks/0/setings\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"plane\", \"indicator\", \"touches\", "
+     "    hint: known here: \"id\", \"kind\", \"room\", \"date\", \"plane\", \"indicator\", "
+     "\"touches\", "
      "\"place\", \"height\", \"bar_length\", \"bar_form\", \"stations\", \"settings\""},
     {{{"[[0, 1, 0], [-1, -1, -2], [-3, -3, -2]]", "\"0 2 5\""}},
      "f:16: the very readings stand in the file before: one run entered twice?"},

@@ -152,7 +152,8 @@ const Changed cases[] = {
      "    hint: known here: \"one way\", \"both ways\"\n"
      "f:14:104: error: unknown key \"swepd\" [key-unknown]\n"
      "    at /checks/0/swepd\n"
-     "    hint: known here: \"id\", \"kind\", \"date\", \"indicator\", \"against\", \"place\", "
+     "    hint: known here: \"id\", \"kind\", \"room\", \"date\", \"indicator\", \"against\", "
+     "\"place\", "
      "\"height\", \"gauge_length\", \"sweep_diameter\", \"diameter_doubt\", \"low_spot\", "
      "\"swept\", \"angles\", \"unit\", \"pressed_reads\", \"readings\", \"closing\""},
     {{{"\"closing\": 11",

@@ -13,6 +13,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <string>
 
 using namespace holdable;
 using namespace holdable::tests;
@@ -305,6 +307,126 @@ BOOST_AUTO_TEST_CASE(few_readings_own_the_doubt_of_their_scatter) {
     }
     BOOST_TEST(scatter == 2);
     BOOST_TEST(means == 2);
+}
+
+namespace {
+
+/// A hole whose place is that of its datums: no error of the machine is in it.
+Callout hole_at_its_datum() {
+    Callout c = bore();
+    c.kind = Callout::Kind::position;
+    c.position.x = c.x;
+    c.position.y = c.y;
+    c.position.height = c.top;
+    c.position.tool_length = c.tool_length;
+    return c;
+}
+
+/// Standard uncertainty of an input in the answer to a job; nothing if it has none of that name.
+std::optional<double> input_of(const PartQuestion& q, const std::string& name) {
+    for (const auto& input : q.model.inputs)
+        if (input.name == name)
+            return stats::standard_uncertainty(input.law);
+    return std::nullopt;
+}
+
+/// A log of two days in which X moves by 10 µm in an hour and stays, and a warm-up of Y by 12 µm.
+Shop shop_with_logs() {
+    auto shop = workshop();
+    ThermalLog drift;
+    drift.name = "two days";
+    drift.date = day;
+    for (int i = 0; i < 49; ++i)
+        drift.times.push_back(3600.0 * i);
+    drift.traces = {{Axis::x, "lever", std::vector<double>(49, 0.0)}};
+    for (std::size_t i = 10; i < 49; ++i)
+        drift.traces[0].readings[i] = 10e-6;
+    ThermalLog warm;
+    warm.name = "cold start";
+    warm.date = day;
+    warm.spindle_runs = true;
+    warm.traces = {{Axis::y, "lever", {}}};
+    for (int i = 0; i < 13; ++i) {
+        warm.times.push_back(600.0 * i);
+        warm.traces[0].readings.push_back(-12e-6 * (1 - std::exp(-warm.times.back() / 1500)));
+    }
+    shop.thermal_logs = {drift, warm};
+    return shop;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(the_logs_of_the_machine_say_what_drifts) {
+    const auto shop = shop_with_logs();
+    auto job = job_of(hole_at_its_datum());
+    job.duration = 2 * 3600;
+    job.warmed_up = 1500;
+    auto q = question(nothing_known(shop), job);
+    BOOST_TEST(input_of(q, "drift in X").value() == 5e-6 / std::sqrt(3.0), tt::tolerance(1e-9));
+    // no log of Y: the class's 25 µm in 8 h, half of it each way
+    BOOST_TEST(input_of(q, "drift in Y").value() == 12.5e-6 / std::sqrt(3.0), tt::tolerance(1e-9));
+    // g = 12 µm (e^-1 - e^-5.8), half of it known, half of it scatter
+    const double g = 12e-6 * (std::exp(-1.0) - std::exp(-5.8));
+    BOOST_TEST(q.model.characteristics[0].known[1] == g / 2, tt::tolerance(1e-6));
+    BOOST_TEST(q.model.characteristics[0].known[3] == g / 2, tt::tolerance(1e-6));
+    BOOST_TEST(std::abs(q.model.characteristics[0].known[0]) < 1e-12);
+    BOOST_TEST(input_of(q, "warming of the spindle, Y, when in the job").value() ==
+                   g / 2 / std::sqrt(3.0),
+               tt::tolerance(1e-6));
+    BOOST_TEST(q.readiness[0].notes.empty());
+    // what the job states goes before the logs; a cold spindle is said
+    job.process.drift = Allowance{1e-6, Evidence::measured, ""};
+    job.warmed_up = 0;
+    q = question(nothing_known(shop), job);
+    BOOST_TEST(input_of(q, "drift in X").value() == 1e-6 / std::sqrt(3.0), tt::tolerance(1e-9));
+    BOOST_TEST(q.readiness[0].notes.size() == 1U);
+}
+
+BOOST_AUTO_TEST_CASE(a_test_cut_gives_its_scatter_and_covers_what_it_holds) {
+    auto shop = workshop();
+    TestCut plates;
+    plates.name = "plates";
+    plates.date = day;
+    plates.quantity = CutQuantity::distance;
+    plates.first = {0.2, 0.1, 0.1, 0, 0.15};
+    plates.second = {0.4, 0.1, 0.1, 0, 0.15};
+    plates.readings = {3e-6, 5e-6, 4e-6, 8e-6}; // s = √(14/3) µm
+    plates.gauge = {"gauge", 1e-6, Evidence::certificate, 0};
+    plates.warmth.material = "steel";
+    plates.covered = {"axis_repeat", "drift"};
+    auto bores = plates;
+    bores.name = "bores";
+    bores.quantity = CutQuantity::lean_x;
+    bores.first.top = 0.15;
+    bores.first.depth = 0.08;
+    bores.face = {0.1, 0.3, 0.05, 0.15, 0.15, 0.1};
+    bores.readings = {10e-6, 20e-6, 30e-6};
+    bores.covered = {};
+    shop.test_cuts = {plates, bores};
+    const auto state = nothing_known(shop);
+    auto job = job_of(hole_at_its_datum());
+    job.process.hole_place = Scatter{};
+    job.process.hole_place->from = "plates";
+    job.process.hole_direction = Scatter{};
+    job.process.hole_direction->from = "bores";
+    const auto q = question(state, job);
+    // a distance scatters by two holes
+    BOOST_TEST(input_of(q, "bore, start of the hole in X").value() == std::sqrt(7.0 / 3) * 1e-6,
+               tt::tolerance(1e-9));
+    BOOST_TEST(input_of(q, "bore, direction of the hole in X").value() == 10e-6,
+               tt::tolerance(1e-9));
+    BOOST_TEST(!input_of(q, "bore, repeatability of X"));
+    BOOST_TEST(!input_of(q, "drift in X"));
+    BOOST_TEST(input_of(q, "lost motion of X").has_value());
+    for (const auto& input : q.model.inputs)
+        if (input.name == "bore, start of the hole in X")
+            BOOST_TEST(input.scale_dof == 3);
+    job.process.hole_place->from = "bores";
+    BOOST_CHECK_EXCEPTION(question(state, job), InputError, [](const InputError& e) {
+        return std::string(e.what()).find("test-cut-unknown") != std::string::npos;
+    });
+    job.process.hole_place->from = "plates of last year";
+    BOOST_CHECK_THROW(question(state, job), InputError);
 }
 
 BOOST_AUTO_TEST_SUITE_END()

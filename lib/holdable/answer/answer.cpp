@@ -179,8 +179,11 @@ std::string_view word(Verdict verdict) {
     return {};
 }
 
-Answer answer(const Shop& shop, const Job& job, const AnswerOptions& o) {
+Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
     Answer a;
+    std::vector<std::string> out_of_season;
+    const auto shop =
+        job.temperatures.stated ? in_season(stated, job.temperatures.scale, out_of_season) : stated;
     a.shop = shop.name;
     a.machine = shop.machine;
     a.job = job.name;
@@ -227,7 +230,8 @@ Answer answer(const Shop& shop, const Job& job, const AnswerOptions& o) {
 
     a.valid_until = c.callouts.empty() ? a.day : last_day(shop, job, a.day, o);
     a.valid_until_is_limit = a.valid_until == a.day + std::chrono::days(longest_validity);
-    a.notes = state.notes;
+    a.notes = out_of_season;
+    a.notes.insert(a.notes.end(), state.notes.begin(), state.notes.end());
     a.notes.insert(a.notes.end(), a.whole.notes.begin(), a.whole.notes.end());
     a.not_included = {"bending of tool and part under cut",
                       "tool wear over the batch",

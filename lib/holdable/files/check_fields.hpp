@@ -37,6 +37,14 @@ class CheckFields {
 
     std::vector<std::string>& notes() { return shop_.notes; }
 
+    /// No check was made later.
+    Date today() const { return today_; }
+
+    /// Says at which temperature of the room a check was made.
+    void room(const std::string& check, double temperature) {
+        shop_.room_temperatures[check] = temperature;
+    }
+
     /// The key "date" [date-future].
     std::optional<Date> date(const Reader& item) const;
 

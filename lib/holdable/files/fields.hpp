@@ -29,6 +29,9 @@ inline constexpr Range some_height = {.low = 0, .high = 100};
 /// A flatness, a straightness, a resolution: never a millimetre (m).
 inline constexpr Range some_form = {.low = 0, .high = 1e-3, .low_open = true};
 
+/// Of a room, a part, a gauge: -10 … 60 °C (K)
+inline constexpr Range room_temperature = {.low = 263.15, .high = 333.15};
+
 /// Stops at a file whose key "holdable" does not say that kind: what else is wrong with it would be
 /// every key it has. @throws InputError [file-format]
 void expect_format(const Reader& file, std::string_view format);

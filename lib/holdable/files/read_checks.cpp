@@ -18,7 +18,20 @@ std::optional<bool> lies_flat(const Reader& item) {
 } // namespace
 
 void read_checks(const Reader& file, Date today, Shop& shop) {
-    enum class Kind { square, straightness, level, tram, test_bar, run_out, table, positioning };
+    enum class Kind {
+        square,
+        straightness,
+        level,
+        tram,
+        test_bar,
+        run_out,
+        table,
+        positioning,
+        drift,
+        warm_up,
+        notebook,
+        test_cut
+    };
     CheckFields fields(today, shop);
     Ids ids;
     const auto checks = file.find("checks");
@@ -35,9 +48,15 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
                                            {"test bar", Kind::test_bar},
                                            {"run-out", Kind::run_out},
                                            {"table", Kind::table},
-                                           {"positioning", Kind::positioning}});
+                                           {"positioning", Kind::positioning},
+                                           {"drift", Kind::drift},
+                                           {"warm-up", Kind::warm_up},
+                                           {"notebook", Kind::notebook},
+                                           {"test cut", Kind::test_cut}});
         if (!kind)
             continue;
+        if (const auto room = item.find("room"); room && *kind != Kind::notebook)
+            shop.room_temperatures[name] = room->quantity(Measure::temperature, room_temperature);
         switch (*kind) {
         case Kind::square:
             if (const auto flat = lies_flat(item); !flat)
@@ -70,6 +89,17 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
         case Kind::positioning:
             shop.positioning_checks.push_back(
                 read_positioning_check(item, std::move(name), fields));
+            break;
+        case Kind::notebook:
+            shop.notebook_lines.push_back(read_notebook_line(item, std::move(name), fields));
+            break;
+        case Kind::test_cut:
+            shop.test_cuts.push_back(read_test_cut(item, std::move(name), fields));
+            break;
+        case Kind::drift:
+        case Kind::warm_up:
+            shop.thermal_logs.push_back(
+                read_thermal_log(item, std::move(name), *kind == Kind::warm_up, fields));
             break;
         }
     }

@@ -28,5 +28,11 @@ TestBarCheck read_test_bar_check(const Reader& item, std::string name, CheckFiel
 RunOutCheck read_run_out_check(const Reader& item, std::string name, CheckFields& fields);
 TableCheck read_table_check(const Reader& item, std::string name, CheckFields& fields);
 PositioningCheck read_positioning_check(const Reader& item, std::string name, CheckFields& fields);
+NotebookLine read_notebook_line(const Reader& item, std::string name, CheckFields& fields);
+TestCut read_test_cut(const Reader& item, std::string name, CheckFields& fields);
+
+/// A log of drift, or of a spindle that warms up.
+ThermalLog
+read_thermal_log(const Reader& item, std::string name, bool spindle_runs, CheckFields& fields);
 
 } // namespace holdable

@@ -19,7 +19,6 @@ using decide::Doubt;
 using decide::Inspection;
 
 constexpr Range some_error = {.low = 0, .high = 1e-3, .low_open = true};
-constexpr Range room_temperature = {.low = 263.15, .high = 333.15}; // -10 … 60 °C
 
 /// The keys "U" and "k" of a certificate [certificate-k].
 Doubt read_certificate(const Reader& field) {

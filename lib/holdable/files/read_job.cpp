@@ -22,7 +22,8 @@ namespace {
 constexpr double tight = 0.5e-6; // a tolerance below it: "mm" for "µm"? (m)
 constexpr double wide = 2e-3;    // one above it (m)
 
-constexpr Range room_temperature = {.low = 263.15, .high = 333.15}; // -10 … 60 °C
+/// A job on one zero ends within a month.
+constexpr Range some_duration = {.low = 0, .high = 30 * 86400.0, .low_open = true};
 
 /// An error of the process: at most 10 mm or 10 mm/m.
 constexpr Range some_error = {.low = 0, .high = 0.01, .low_open = true};
@@ -39,8 +40,16 @@ Allowance read_allowance(const Reader& field, Measure measure) {
     return allowance;
 }
 
-Scatter read_scatter(const Reader& field, Measure measure, std::vector<std::string>& notes) {
+/// @param by_cut it may be taken from a test cut of the machine file
+Scatter
+read_scatter(const Reader& field, Measure measure, bool by_cut, std::vector<std::string>& notes) {
     Scatter scatter;
+    if (const auto from = by_cut ? field.find("from") : std::nullopt) {
+        scatter.from = read_name(*from);
+        if (const auto basis = field.find("basis"))
+            scatter.basis = basis->string();
+        return scatter;
+    }
     if (const auto readings = field.find("readings")) {
         const auto read = read_repeats(*readings, read_unit(field.find("unit"), measure), notes);
         scatter.mean = read.value;
@@ -83,7 +92,8 @@ void read_process(const Reader& field, Job& job) {
     };
     const auto scatter = [&](const char* key, auto& place, Measure measure = Measure::length) {
         if (const auto found = field.find(key))
-            place = read_scatter(*found, measure, job.notes);
+            place =
+                read_scatter(*found, measure, std::string_view(key) != "axis_repeat", job.notes);
     };
     allowance("work_zero", job.process.work_zero);
     allowance("location", job.process.location);
@@ -233,6 +243,7 @@ Callout read_callout(const Reader& item, Ids& ids, Job& job) {
 
 Temperatures read_temperatures(const Reader& field) {
     Temperatures temperatures;
+    temperatures.stated = true;
     temperatures.part = field.at("part").quantity(Measure::temperature, room_temperature);
     temperatures.scale = field.at("scale").quantity(Measure::temperature, room_temperature);
     if (const auto doubt = field.find("doubt")) {
@@ -273,6 +284,10 @@ Job read_job(const Node& root, const std::string& file) {
         job.several_setups = several->boolean();
     if (const auto process = reader.find("process"))
         read_process(*process, job);
+    if (const auto duration = reader.find("duration"))
+        job.duration = duration->quantity(Measure::time, some_duration);
+    if (const auto warmed = reader.find("warmed_up"))
+        job.warmed_up = warmed->quantity(Measure::time, {.low = 0, .high = some_duration.high});
     if (const auto temperatures = reader.find("temperatures"))
         job.temperatures = read_temperatures(*temperatures);
 
@@ -291,7 +306,7 @@ Job read_job(const Node& root, const std::string& file) {
 
 std::vector<std::string> notes_between(const Shop& shop, Date job) {
     std::vector<std::string> notes;
-    for_each_check(shop, [&](const auto& check) {
+    const auto late = [&](const auto& check) {
         if (check.date > job)
             notes.push_back(
                 fmt::format("the check {} of {} was made after the day of the job, {}, and is "
@@ -299,7 +314,9 @@ std::vector<std::string> notes_between(const Shop& shop, Date job) {
                             in_quotes(check.name),
                             to_string(check.date),
                             to_string(job)));
-    });
+    };
+    for_each_check(shop, late);
+    std::for_each(shop.thermal_logs.begin(), shop.thermal_logs.end(), late);
     return notes;
 }
 

@@ -12,10 +12,9 @@
 namespace holdable {
 namespace {
 
-constexpr double zero_celsius = 273.15;                             // (K)
-constexpr double reference = zero_celsius + 20;                     // (K)
-constexpr Range room_temperature = {.low = 263.15, .high = 333.15}; // -10 … 60 °C
-constexpr Range some_doubt = {.low = 0, .high = 20};                // (K)
+constexpr double zero_celsius = 273.15;              // (K)
+constexpr double reference = zero_celsius + 20;      // (K)
+constexpr Range some_doubt = {.low = 0, .high = 20}; // (K)
 constexpr Range some_skew = {.low = 0, .high = 0.02};
 constexpr std::size_t targets_wanted = 5;
 

@@ -43,6 +43,8 @@ std::optional<double> plain_number(std::string_view text) {
 
 double limited(const Reader& field, double value, std::string_view text, Measure measure) {
     const bool length = measure == Measure::length;
+    if (!length && measure != Measure::angle)
+        return value; // a time: its field knows the limits
     if (std::abs(value) <= (length ? largest_length : largest_slope))
         return value;
     field.report(Diagnostic{"value-range",
@@ -55,7 +57,12 @@ double limited(const Reader& field, double value, std::string_view text, Measure
     return 0;
 }
 
-void report_no_unit(const Reader& field) {
+void report_no_unit(const Reader& field, Measure measure) {
+    if (measure == Measure::time)
+        return field.report(Diagnostic{"unit-missing",
+                                       {},
+                                       "the times are numbers without a unit",
+                                       "write \"time_unit\" beside them, as in \"min\""});
     field.report(Diagnostic{"unit-missing",
                             {},
                             "the readings are numbers without a unit",
@@ -67,7 +74,7 @@ std::vector<Reading> split(const Reader& field, const ReadingUnit& unit) {
     std::vector<Reading> readings;
     const std::string_view text = field.node()->text;
     if (!unit.size)
-        report_no_unit(field);
+        report_no_unit(field, unit.measure);
     int column = 0; // of the character before the token, from 1
     for (std::size_t at = 0; at < text.size();) {
         if (text[at] == ' ') {
@@ -103,7 +110,7 @@ std::vector<Reading> read_array(const Reader& field,
     const auto before = field.faults();
     for (const Reader& element : field.elements()) {
         if (is(element, Node::Kind::number) && !known.size) {
-            report_no_unit(field);
+            report_no_unit(field, unit.measure);
             readings.emplace_back();
         } else if (repeats && is(element, Node::Kind::array))
             readings.push_back(read_repeats(element, known, notes));
@@ -150,7 +157,7 @@ double read_single_reading(const Reader& field, const ReadingUnit& unit) {
     if (is(field, Node::Kind::number) || (is(field, Node::Kind::string) && unit.size &&
                                           plain_number(field.node()->text).has_value())) {
         if (!unit.size) {
-            report_no_unit(field);
+            report_no_unit(field, unit.measure);
             return 0;
         }
         const auto& text = field.node()->text;

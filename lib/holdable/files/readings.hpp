@@ -17,8 +17,8 @@ namespace holdable {
 
 /// What a bare number among readings counts.
 struct ReadingUnit {
-    Measure measure = Measure::length; ///< of the readings: length or angle
-    std::optional<double> size;        ///< of one unit (m or rad); none where no unit is given
+    Measure measure = Measure::length; ///< of the readings: length, angle or time
+    std::optional<double> size;        ///< of one unit (m, rad, s); none where no unit is given
 };
 
 /// Reads the key "unit": a quantity ("0.0001 in") or a unit alone ("µm"). For a level also

@@ -10,16 +10,21 @@
 #include "holdable/machine/instruments.hpp"
 #include "holdable/machine/kinematics.hpp"
 #include "holdable/machine/level_check.hpp"
+#include "holdable/machine/notebook_line.hpp"
 #include "holdable/machine/positioning_check.hpp"
 #include "holdable/machine/run_out_check.hpp"
 #include "holdable/machine/square_check.hpp"
 #include "holdable/machine/straightness_check.hpp"
 #include "holdable/machine/table_check.hpp"
 #include "holdable/machine/test_bar_check.hpp"
+#include "holdable/machine/test_cut.hpp"
+#include "holdable/machine/thermal.hpp"
 #include "holdable/machine/tram_check.hpp"
 #include "holdable/standards/machine_class.hpp"
 
 #include <array>
+#include <cstddef>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -67,6 +72,10 @@ struct Shop {
     std::vector<RunOutCheck> run_out_checks;
     std::vector<TableCheck> table_checks;
     std::vector<PositioningCheck> positioning_checks;
+    std::vector<NotebookLine> notebook_lines;
+    std::vector<TestCut> test_cuts;
+    std::vector<ThermalLog> thermal_logs; ///< no readings of the 21 errors: not in `for_each_check`
+    std::map<std::string, double> room_temperatures; ///< by name of the check, where stated (K)
     std::vector<Event> events;
     std::vector<Correction> corrections;
     bool inch = false;              ///< the shop's units, for reports
@@ -101,6 +110,17 @@ void for_each_check(const Shop& shop, F f) {
         f(check);
     for (const auto& check : shop.positioning_checks)
         f(check);
+    for (const auto& line : shop.notebook_lines)
+        f(line);
+    for (const auto& cut : shop.test_cuts)
+        f(cut);
+}
+
+/// How many checks the shop made, its logs among them.
+inline std::size_t count_checks(const Shop& shop) {
+    auto count = shop.thermal_logs.size();
+    for_each_check(shop, [&](const auto&) { ++count; });
+    return count;
 }
 
 } // namespace holdable

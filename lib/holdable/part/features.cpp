@@ -2,6 +2,7 @@
 #include "holdable/part/features.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/machine/tool_path.hpp"
 #include "holdable/standards/expansion.hpp"
 #include "holdable/stats/distribution.hpp"
 
@@ -10,12 +11,11 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 namespace holdable {
 namespace {
 
-constexpr int hole_points = 9;                   // along a hole
-constexpr int face_points = 9;                   // along each side of a face
 constexpr double reference_temperature = 293.15; // ISO 1 (K)
 
 /// Collects inputs and their effects for all characteristics of a job.
@@ -45,6 +45,9 @@ class Builder {
             job_.process_typical
                 ? typical_process(job_.process, callout.making, state_.model.assumed_class().name)
                 : job_.process;
+        covered_.clear();
+        adopt(process_.hole_direction, true);
+        adopt(process_.hole_place, false);
         machine_rows_.resize(0, 0);
         effects_.clear();
         known_.clear();
@@ -61,15 +64,58 @@ class Builder {
         effects_.emplace_back(at->second, column);
     }
 
+    /// Takes a scatter over from the test cut it names, and what that covers.
+    void adopt(std::optional<Scatter>& scatter, bool direction) {
+        if (!scatter || scatter->from.empty())
+            return;
+        const auto& cuts = state_.model.shop().test_cuts;
+        const auto cut = std::find_if(
+            cuts.begin(), cuts.end(), [&](const TestCut& c) { return c.name == scatter->from; });
+        if (cut == cuts.end())
+            throw InputError("test-cut-unknown",
+                             fmt::format("the machine file has no test cut \"{}\", which the "
+                                         "process of the job names",
+                                         scatter->from),
+                             "its id stands among the checks, with \"kind\": \"test cut\"");
+        if (is_lean(cut->quantity) != direction)
+            throw InputError("test-cut-unknown",
+                             fmt::format("the test cut \"{}\" says nothing of the {}",
+                                         cut->name,
+                                         direction ? "direction of holes: it is a distance"
+                                                   : "place of holes: it is a lean"),
+                             "");
+        const auto shown = cut_scatter(*cut);
+        scatter->standard_deviation = shown.standard / (direction ? 1 : std::sqrt(2.0));
+        scatter->dof = shown.dof;
+        scatter->evidence = Evidence::measured;
+        covered_.insert(cut->covered.begin(), cut->covered.end());
+        say_once(ready_.must_be_true, fmt::format("made as in the test cut \"{}\"", cut->name));
+        if (shown.gauge_hides_it)
+            say_once(ready_.notes,
+                     fmt::format("the scatter of \"{}\" is no larger than its gauge's: it is taken "
+                                 "whole",
+                                 cut->name));
+    }
+
+    /// Whether a scatter taken from test cuts holds that already.
+    bool covered(const char* key) const { return covered_.count(key) > 0; }
+
     void know(const std::string& what, const Eigen::VectorXd& column) {
         if (column.norm() > 0)
             known_.emplace_back(what, column);
     }
 
+    static void say_once(std::vector<std::string>& list, std::string text) {
+        if (std::find(list.begin(), list.end(), text) == list.end())
+            list.push_back(std::move(text));
+    }
+
     void need(bool there, const std::string& key, const std::string& what) {
         if (!there)
-            ready_.missing.push_back(fmt::format(
-                "{} (\"process\": {{\"{}\": …}}, or \"process\": \"typical\")", what, key));
+            say_once(ready_.missing,
+                     fmt::format("{} (\"process\": {{\"{}\": …}}, or \"process\": \"typical\")",
+                                 what,
+                                 key));
     }
 
     void end() {
@@ -128,47 +174,19 @@ class Builder {
 
     /// The error of the tool point with its tip at a place, shape 3 × n.
     Eigen::MatrixXd
-    tip_error(double x, double y, double height, double length, const std::string& what) {
-        const auto& shop = state_.model.shop();
-        const Eigen::Vector3d position(x, y, height + length - shop.nose_to_table);
-        for (int axis = 0; axis < 3; ++axis) {
-            const auto& travel = shop.travel[static_cast<std::size_t>(axis)];
-            constexpr double slack = 1e-9;
-            if (position[axis] < travel.low - slack || position[axis] > travel.high + slack)
-                throw InputError(
-                    "feature-outside",
-                    fmt::format("\"{}\": {} needs {} at {:.4g} mm, beyond its travel of {:.4g} to "
-                                "{:.4g} mm",
-                                current_.name,
-                                what,
-                                "XYZ"[axis],
-                                position[axis] * 1e3,
-                                travel.low * 1e3,
-                                travel.high * 1e3),
-                    axis == 2
-                        ? "a tool of another length, or another height on the table, changes Z"
-                        : "");
-        }
-        return state_.model.point_error(position, {0, 0, -length}, state_.model.job());
+    tip(double x, double y, double height, double length, const std::string& what) const {
+        return tip_error(
+            state_.model, {x, y, height}, length, state_.model.job(), current_.name, what);
     }
 
     // ---- perpendicularity of a hole's axis
 
     void perpendicularity(const Callout& c) {
         current_.reduction = Reduction::magnitude;
-        const auto n = state_.estimate.size();
-        Eigen::MatrixXd slope =
-            Eigen::MatrixXd::Zero(2, n); // of the axis: least squares over its points
-        double spread = 0;
-        for (int i = 0; i < hole_points; ++i) {
-            const double from_middle = c.depth * (0.5 - double(i) / (hole_points - 1));
-            spread += from_middle * from_middle;
-            slope +=
-                from_middle *
-                tip_error(c.x, c.y, c.top - c.depth / 2 + from_middle, c.tool_length, "the hole")
-                    .topRows(2);
-        }
-        machine_rows_ = c.depth * (slope / spread);
+        machine_rows_ = c.depth * axis_slope(state_.model,
+                                             {c.x, c.y, c.top, c.depth, c.tool_length},
+                                             state_.model.job(),
+                                             current_.name);
 
         if (c.orientation.kind == OrientationDatum::Kind::face)
             face(c);
@@ -201,30 +219,15 @@ class Builder {
             ready_.missing.push_back("the extent of the datum face (or the part's outline)");
             return;
         }
-        const double x_middle = (extent.x_low + extent.x_high) / 2;
-        const double y_middle = (extent.y_low + extent.y_high) / 2;
-        double x_spread = 0;
-        double y_spread = 0;
-        Eigen::MatrixXd slope = Eigen::MatrixXd::Zero(2, state_.estimate.size());
-        for (int i = 0; i < face_points; ++i)
-            for (int j = 0; j < face_points; ++j) {
-                const double dx =
-                    (extent.x_high - extent.x_low) * (double(i) / (face_points - 1) - 0.5);
-                const double dy =
-                    (extent.y_high - extent.y_low) * (double(j) / (face_points - 1) - 0.5);
-                const Eigen::RowVectorXd z = tip_error(x_middle + dx,
-                                                       y_middle + dy,
-                                                       c.orientation.height,
-                                                       c.orientation.tool_length,
-                                                       "the datum face")
-                                                 .row(2);
-                slope.row(0) += dx * z;
-                slope.row(1) += dy * z;
-                x_spread += dx * dx;
-                y_spread += dy * dy;
-            }
-        machine_rows_.row(0) += c.depth * slope.row(0) / x_spread;
-        machine_rows_.row(1) += c.depth * slope.row(1) / y_spread;
+        machine_rows_ += c.depth * face_slope(state_.model,
+                                              {extent.x_low,
+                                               extent.x_high,
+                                               extent.y_low,
+                                               extent.y_high,
+                                               c.orientation.height,
+                                               c.orientation.tool_length},
+                                              state_.model.job(),
+                                              current_.name);
         ready_.must_be_true.push_back(
             fmt::format("face {} milled in the same set-up", c.orientation.name));
     }
@@ -260,9 +263,9 @@ class Builder {
         current_.reduction = Reduction::twice_worst;
         const auto& datum = c.position;
         const bool picked_up = datum.kind == PositionDatum::Kind::picked_up;
-        const auto upper = tip_error(c.x, c.y, c.top, c.tool_length, "the hole");
-        const auto lower = tip_error(c.x, c.y, c.top - c.depth, c.tool_length, "the hole");
-        const auto zero = tip_error(datum.x, datum.y, datum.height, datum.tool_length, "the datum");
+        const auto upper = tip(c.x, c.y, c.top, c.tool_length, "the hole");
+        const auto lower = tip(c.x, c.y, c.top - c.depth, c.tool_length, "the hole");
+        const auto zero = tip(datum.x, datum.y, datum.height, datum.tool_length, "the datum");
         machine_rows_.resize(4, upper.cols());
         machine_rows_ << upper.topRows(2) - zero.topRows(2), lower.topRows(2) - zero.topRows(2);
 
@@ -278,7 +281,7 @@ class Builder {
                       *process_.work_zero,
                       Sharing::setup,
                       both);
-            if (picked_up && job_.quantity > 1 && process_.location)
+            if (picked_up && job_.quantity > 1 && process_.location && !covered("location"))
                 allow(fmt::format("location in {}", letter),
                       fmt::format("putting each part in place, {}", letter),
                       *process_.location,
@@ -290,13 +293,8 @@ class Builder {
                       *process_.reversal,
                       Sharing::job,
                       both);
-            if (process_.drift)
-                allow(fmt::format("drift in {}", letter),
-                      fmt::format("drift within the job, {}", letter),
-                      *process_.drift,
-                      Sharing::part,
-                      both);
-            if (process_.axis_repeat) {
+            drift(axis, both);
+            if (process_.axis_repeat && !covered("axis_repeat")) {
                 // A cut datum is reached by the same axis once more.
                 auto repeat = *process_.axis_repeat;
                 repeat.standard_deviation *= picked_up ? 1 : std::sqrt(2.0);
@@ -310,7 +308,7 @@ class Builder {
                             "where the tool starts",
                             *process_.hole_place,
                             both);
-            if (process_.hole_direction)
+            if (process_.hole_direction && !covered("hole_direction"))
                 scatter_one(fmt::format("{}, direction of the hole in {}", c.name, letter),
                             "direction the tool takes",
                             *process_.hole_direction,
@@ -335,19 +333,64 @@ class Builder {
         need(picked_up || process_.tool_size.has_value(),
              "tool_size",
              "how well the tool that cut the edges was measured");
-        need(!picked_up || job_.quantity <= 1 || process_.location.has_value(),
+        need(!picked_up || job_.quantity <= 1 || covered("location") ||
+                 process_.location.has_value(),
              "location",
              "how each part is put into place");
-        need(process_.axis_repeat.has_value(), "axis_repeat", "the repeatability of the axes");
+        need(covered("axis_repeat") || process_.axis_repeat.has_value(),
+             "axis_repeat",
+             "the repeatability of the axes");
         need(process_.reversal.has_value(), "reversal", "the lost motion left");
-        need(process_.drift.has_value(), "drift", "the drift within the job");
         need(process_.hole_place.has_value(), "hole_place", "where the tool starts");
-        need(process_.hole_direction.has_value(),
+        need(covered("hole_direction") || process_.hole_direction.has_value(),
              "hole_direction",
              "how straight the tool follows Z");
         ready_.must_be_true.push_back(
             picked_up ? fmt::format("part lined up with X, {} picked up once", datum.names)
                       : fmt::format("{} milled in the same set-up", datum.names));
+    }
+
+    /// What the tool wanders by warmth after the zero was set: as the job says, else as the logs of
+    /// the machine do, else as is typical.
+    void drift(int axis, const Eigen::VectorXd& both) {
+        const auto& shop = state_.model.shop();
+        const auto day = state_.model.job();
+        const double span = job_.duration.value_or(usual_shift);
+        const char letter = "XYZ"[axis];
+        auto drifting = process_.drift;
+        if (!job_.process.drift)
+            if (const auto logged = drift_within(shop, static_cast<Axis>(axis), day, span))
+                drifting = Allowance{logged->half_width, logged->evidence, logged->basis};
+        if (covered("drift"))
+            drifting = Allowance{};
+        need(drifting.has_value(), "drift", "the drift within the job");
+        if (!job_.process.drift)
+            say_once(
+                ready_.must_be_true,
+                fmt::format("at most {:.3g} h from setting the zero to the last cut", span / 3600));
+        if (drifting && drifting->half_width > 0)
+            allow(fmt::format("drift in {}", letter),
+                  fmt::format("drift within the job, {}", letter),
+                  *drifting,
+                  Sharing::part,
+                  both);
+        const auto growth = growth_within(shop, static_cast<Axis>(axis), day, job_.warmed_up, span);
+        if (!growth)
+            return;
+        const auto meaning = fmt::format("warming of the spindle, {}", letter);
+        know(meaning, growth->value / 2 * both);
+        affect(
+            job_input(meaning, {}, meaning, normal_law(growth->standard / 2), Evidence::measured),
+            both);
+        allow(meaning + ", when in the job",
+              meaning,
+              {std::abs(growth->value) / 2, Evidence::measured, growth->basis},
+              Sharing::part,
+              both);
+        say_once(ready_.must_be_true, "spindle at about the speed of its warm-up log");
+        if (job_.warmed_up == 0)
+            say_once(ready_.notes,
+                     "the spindle is taken as cold when the zero is set (\"warmed_up\")");
     }
 
     /// Growth of part and scale over a length from the datum: e = -L (α_p θ_p - α_s θ_s).
@@ -499,6 +542,7 @@ class Builder {
     Characteristic current_;
     Eigen::MatrixXd machine_rows_; // q × n
     Effects effects_;
+    std::set<std::string> covered_; // keys of the process that test cuts hold already
     std::vector<std::pair<std::string, Eigen::VectorXd>> known_;
 
     std::vector<Input> process_inputs_;

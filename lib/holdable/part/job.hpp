@@ -33,6 +33,7 @@ struct Scatter {
     int readings = 0;              ///< how many, 0 if it is not from readings
     Evidence evidence = Evidence::typical;
     std::string basis;
+    std::string from = {}; ///< name of the test cut that shows it; then only that, and `basis`
 };
 
 /// How a hole is made: it decides what its axis follows.
@@ -121,6 +122,7 @@ struct Temperatures {
     double scale = 293.15; ///< of screws or scales (K)
     double doubt = 3;      ///< half-width of each, rectangular (K)
     Evidence evidence = Evidence::typical;
+    bool stated = false; ///< the job says so
 };
 
 /// A job.
@@ -133,7 +135,9 @@ struct Job {
     std::optional<Extent> part;  ///< outline of the part on the table
     bool several_setups = false; ///< the promise covers several set-ups
     Process process;
-    bool process_typical = false; ///< "process": "typical" was written
+    bool process_typical = false;   ///< "process": "typical" was written
+    std::optional<double> duration; ///< from setting the zero to the last cut (s); none: a shift
+    double warmed_up = 0;           ///< how long the spindle ran before the zero was set (s)
     Temperatures temperatures;
     std::vector<Callout> callouts;
     bool inch = false;              ///< units of the print

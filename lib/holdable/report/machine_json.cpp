@@ -128,6 +128,45 @@ Json positioning_json(const PositioningSummary& p) {
             {"both_ways", std::move(both)}};
 }
 
+Json measured_json(const Measured& m, std::string_view what) {
+    return {{"value", finite(m.value, what)}, {"standard_uncertainty", finite(m.standard, what)}};
+}
+
+Json thermal_json(const ThermalSummary& t) {
+    Json drift = Json::array();
+    for (const auto& d : t.drift)
+        drift.push_back({{"span", finite(d.span, t.check)}, {"range", finite(d.range, t.check)}});
+    Json warm_up = nullptr;
+    if (const auto& w = t.warm_up)
+        warm_up = {{"speed", finite(w->speed, t.check)},
+                   {"growth", measured_json(w->growth, t.check)},
+                   {"time_constant", measured_json(w->time_constant, t.check)},
+                   {"first_hour", measured_json(w->first_hour, t.check)},
+                   {"settled", finite(w->settled, t.check)},
+                   {"bends", w->bends}};
+    return {{"check", t.check},
+            {"axis", std::string(1, letter(t.axis))},
+            {"length", finite(t.length, t.check)},
+            {"drift", std::move(drift)},
+            {"warm_up", std::move(warm_up)},
+            {"room_slope", t.room_slope ? measured_json(*t.room_slope, t.check) : Json(nullptr)}};
+}
+
+Json notebook_json(const NotebookSummary& n) {
+    const auto& line = n.line;
+    return {{"check", line.name},
+            {"line", line.line},
+            {"along", std::string(1, letter(line.along))},
+            {"across", std::string(1, letter(line.across))},
+            {"lean", finite(line.lean, line.name)},
+            {"length", finite(line.length, line.name)},
+            {"last_digit", finite(line.last_digit, line.name)},
+            {"reversed", line.reversed},
+            {"leg_swept", line.leg_swept},
+            {"day", to_string(line.date)},
+            {"room", n.room ? finite(*n.room, line.name) : Json(nullptr)}};
+}
+
 Json balance_json(const std::optional<Balance>& balance) {
     if (!balance)
         return nullptr;
@@ -232,6 +271,12 @@ std::string machine_json(const MachineSummary& summary) {
     Json positioning = Json::array();
     for (const auto& p : s.positioning)
         positioning.push_back(positioning_json(p));
+    Json notebook = Json::array();
+    for (const auto& n : s.notebook)
+        notebook.push_back(notebook_json(n));
+    Json thermal = Json::array();
+    for (const auto& t : s.thermal)
+        thermal.push_back(thermal_json(t));
     Json instruments = Json::array();
     for (const auto& i : s.instruments)
         instruments.push_back(instrument_json(i));
@@ -259,6 +304,8 @@ std::string machine_json(const MachineSummary& summary) {
                           {"spindle", spindle_json(s)},
                           {"axes", std::move(axes)},
                           {"iso_230_2", std::move(positioning)},
+                          {"notebook", std::move(notebook)},
+                          {"thermal", std::move(thermal)},
                           {"instruments", std::move(instruments)},
                           {"table", s.table ? table_json(*s.table, habit(s.inch)) : Json(nullptr)},
                           {"seats", std::move(seats)},

@@ -188,6 +188,33 @@ MotionSummary motion(const MachineState& state, int index) {
     return m;
 }
 
+ThermalSummary thermal_summary(const ThermalLog& log, const LogTrace& trace) {
+    constexpr double hour = 3600;
+    constexpr double left = 0.05; // of the growth, when it is called settled
+    ThermalSummary s;
+    s.check = log.name;
+    s.axis = trace.axis;
+    s.length = log.length();
+    if (const auto slope = room_slope(log, trace))
+        s.room_slope = {slope->slope, slope->standard};
+    if (!log.spindle_runs) {
+        for (const double span : {hour / 4, hour, 4 * hour, 8 * hour})
+            if (span < s.length)
+                s.drift.push_back({span, range_within(log.times, trace.readings, span)});
+        s.drift.push_back({s.length, range_within(log.times, trace.readings, s.length)});
+        return s;
+    }
+    const auto rise = warm_up(log, trace);
+    const auto first = stats::rise_between(rise, 0, hour);
+    s.warm_up = WarmUpSummary{log.speed,
+                              {rise.rise, std::sqrt(rise.covariance(1, 1))},
+                              {rise.time_constant, std::sqrt(rise.covariance(2, 2))},
+                              {first.value, first.standard},
+                              -std::log(left) * rise.time_constant,
+                              rise.bends};
+    return s;
+}
+
 void add_instrument(std::vector<InstrumentSummary>& list,
                     const MachineState& state,
                     const std::string& name,
@@ -348,6 +375,18 @@ MachineSummary summary(const MachineState& state, const MachineState* without_cl
     for (const auto& check : shop.positioning_checks)
         if (check.date <= s.day)
             s.positioning.push_back({check.name, check.axis, iso_230_2(deviations(shop, check))});
+    for (const auto& log : shop.thermal_logs)
+        if (log.date <= s.day)
+            for (const auto& trace : log.traces)
+                s.thermal.push_back(thermal_summary(log, trace));
+    for (const auto& line : shop.notebook_lines)
+        if (line.date <= s.day) {
+            const auto room = shop.room_temperatures.find(line.name);
+            s.notebook.push_back({line,
+                                  room == shop.room_temperatures.end()
+                                      ? std::nullopt
+                                      : std::optional(room->second)});
+        }
     for (const auto& square : shop.squares)
         add_instrument(s.instruments, state, fmt::format("square \"{}\"", square.name), true);
     for (const auto& indicator : shop.indicators)

@@ -2,7 +2,7 @@
 /// What the readings say about a machine, in the numbers that a report shows.
 ///
 /// A squareness is one number. An error motion is a curve over the travel: its estimate is told by
-/// its peak to valley over the 21 knots, its doubt by the largest standard uncertainty at any knot.
+/// its peak to valley over its knots, its doubt by the largest standard uncertainty at any knot.
 /// The spindle has two tilts, told as a squareness is, and its run-out at some distances from its
 /// nose. An axis has its lost motion and how it repeats; the figures of ISO 230-2 stand beside,
 /// read off the runs and used by nothing.
@@ -60,6 +60,44 @@ struct PositioningSummary {
     Iso230 figures;
 };
 
+/// The most a tool drifted in any window of a span.
+struct DriftSummary {
+    double span = 0;  ///< (s)
+    double range = 0; ///< (m)
+};
+
+/// A number with its standard uncertainty.
+struct Measured {
+    double value = 0;
+    double standard = 0;
+};
+
+/// The growth of a spindle that runs.
+struct WarmUpSummary {
+    double speed = 0;       ///< of the spindle (1/s)
+    Measured growth;        ///< from cold to warm, along + of the axis (m)
+    Measured time_constant; ///< (s)
+    Measured first_hour;    ///< growth in the first hour (m)
+    double settled = 0;     ///< running time after which a twentieth is left (s)
+    bool bends = true;      ///< the log shows where the growth ends
+};
+
+/// One trace of a log against time.
+struct ThermalSummary {
+    std::string check;
+    Axis axis = Axis::x;
+    double length = 0;                    ///< of the log (s)
+    std::vector<DriftSummary> drift;      ///< the spindle off; over the spans the log covers
+    std::optional<WarmUpSummary> warm_up; ///< the spindle running
+    std::optional<Measured> room_slope;   ///< along + as the room warms (m/K)
+};
+
+/// What a line of a notebook was taken to mean.
+struct NotebookSummary {
+    NotebookLine line;
+    std::optional<double> room; ///< its temperature (K)
+};
+
 /// What an instrument turned out to be.
 struct InstrumentSummary {
     std::string meaning;
@@ -115,6 +153,8 @@ struct MachineSummary {
     std::vector<RunOutSummary> run_out;                      ///< from the nose outward
     std::vector<AxisSummary> axes;                           ///< X, Y, Z
     std::vector<PositioningSummary> positioning;             ///< one each check of positioning
+    std::vector<ThermalSummary> thermal;                     ///< one each trace of a log
+    std::vector<NotebookSummary> notebook;                   ///< lines written by the day
     std::vector<InstrumentSummary> instruments;              ///< those that a check used
     std::optional<TableSummary> table;                       ///< if a check maps it
     std::vector<SeatSummary> seats; ///< where the tilt of a square rests on a map or on the class

@@ -167,6 +167,86 @@ std::string iso_sentence(const PositioningSummary& p, Habit h) {
     return text + "; at 20 °C, for comparison, no promise uses them";
 }
 
+std::string time_text(double seconds) {
+    const bool short_time = seconds < 3600;
+    return fmt::format("{:.3g} {}", seconds / (short_time ? 60 : 3600), short_time ? "min" : "h");
+}
+
+/// A line of a notebook, back in words.
+std::string notebook_sentence(const NotebookSummary& n, Habit h) {
+    const auto& line = n.line;
+    auto text = fmt::format("{}: \"{}\" is taken as: going {} the tool moves to {}{} by {} over {}",
+                            line.name,
+                            line.line,
+                            line.along == Axis::z ? "up" : "to +Y",
+                            line.lean < 0 ? '-' : '+',
+                            letter(line.across),
+                            length_text(std::abs(line.lean), h),
+                            coordinate_text(line.length, h));
+    text += line.reversed ? ", the square reversed" : ", one setting";
+    if (line.along == Axis::z)
+        text += line.leg_swept ? fmt::format(", against the motion of {}", letter(line.across))
+                               : ", against the table";
+    text += fmt::format(", on {}", to_string(line.date));
+    if (n.room)
+        text += h == Habit::inch ? fmt::format(", at {:.0f} °F", (*n.room - 255.372) * 1.8)
+                                 : fmt::format(", at {:.1f} °C", *n.room - 273.15);
+    return text + (line.place ? "" : ", anywhere on the table");
+}
+
+/// The growth of a spindle that warms up, along one axis.
+std::string warm_up_sentence(const ThermalSummary& t, const WarmUpSummary& w, Habit h) {
+    const auto unit = length_unit(h, std::abs(w.growth.value));
+    const auto toward = fmt::format("{}{}", w.growth.value < 0 ? '-' : '+', letter(t.axis));
+    const auto hour = printed_in(unit, std::abs(w.first_hour.value), w.first_hour.standard);
+    auto text = fmt::format("{}, at {:.4g} rev/min: the tool grows towards {} by {} {} in the "
+                            "first hour, doubt {}",
+                            t.check,
+                            w.speed * 60,
+                            toward,
+                            hour.value,
+                            unit.spelling,
+                            hour.uncertainty);
+    if (!w.bends)
+        return text + "; where it ends, the log does not show";
+    const auto all = printed_in(unit, std::abs(w.growth.value), w.growth.standard);
+    const auto tau =
+        printed_in({"min", 60, false}, w.time_constant.value, w.time_constant.standard);
+    return text + fmt::format("; in all by {} {}, doubt {}; time constant {} min, doubt {}; a "
+                              "twentieth is left after {}",
+                              all.value,
+                              unit.spelling,
+                              all.uncertainty,
+                              tau.value,
+                              tau.uncertainty,
+                              time_text(w.settled));
+}
+
+/// A log against time, along one axis.
+std::string thermal_sentence(const ThermalSummary& t, Habit h) {
+    std::string text;
+    if (t.warm_up)
+        text = warm_up_sentence(t, *t.warm_up, h);
+    else {
+        text = fmt::format("{}, along {}: the tool drifts by", t.check, letter(t.axis));
+        for (std::size_t i = 0; i < t.drift.size(); ++i)
+            text += fmt::format("{} {} within {}",
+                                i == 0 ? "" : ",",
+                                length_text(t.drift[i].range, h),
+                                time_text(t.drift[i].span));
+    }
+    if (t.room_slope) {
+        const auto unit = length_unit(h, std::abs(t.room_slope->value));
+        const auto slope = with_sign(printed_in(unit, t.room_slope->value, t.room_slope->standard),
+                                     t.room_slope->value > 0);
+        text += fmt::format("; {} {} a kelvin of the room, doubt {}",
+                            slope.value,
+                            unit.spelling,
+                            slope.uncertainty);
+    }
+    return text;
+}
+
 std::string sources_sentence(const std::string& meaning, const std::vector<DoubtSource>& sources) {
     auto text = meaning + ":";
     for (std::size_t i = 0; i < std::min(sources_named, sources.size()); ++i) {
@@ -396,6 +476,10 @@ std::string machine_text(const MachineSummary& summary) {
     page.list("Checks", checks.empty() ? std::vector<std::string>{"none"} : checks);
     page.list("ISO 230-2",
               sentences(s.positioning, [h](const auto& p) { return iso_sentence(p, h); }));
+    page.list("Notebook",
+              sentences(s.notebook, [h](const auto& n) { return notebook_sentence(n, h); }));
+    page.list("Thermal",
+              sentences(s.thermal, [h](const auto& t) { return thermal_sentence(t, h); }));
     page.list("By itself",
               sentences(s.doubts, [h](const auto& d) { return doubt_sentence(d, h); }));
     std::vector<std::string> next;
