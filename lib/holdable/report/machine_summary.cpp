@@ -199,7 +199,7 @@ ThermalSummary thermal_summary(const ThermalLog& log, const LogTrace& trace) {
         s.room_slope = {slope->slope, slope->standard};
     if (!log.spindle_runs) {
         for (const double span : {hour / 4, hour, 4 * hour, 8 * hour})
-            if (span < s.length)
+            if (span < s.length && span >= s.length / static_cast<double>(log.times.size() - 1))
                 s.drift.push_back({span, range_within(log.times, trace.readings, span)});
         s.drift.push_back({s.length, range_within(log.times, trace.readings, s.length)});
         return s;

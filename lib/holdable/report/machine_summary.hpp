@@ -87,7 +87,7 @@ struct ThermalSummary {
     std::string check;
     Axis axis = Axis::x;
     double length = 0;                    ///< of the log (s)
-    std::vector<DriftSummary> drift;      ///< the spindle off; over the spans the log covers
+    std::vector<DriftSummary> drift;      ///< the spindle off; over spans that hold readings
     std::optional<WarmUpSummary> warm_up; ///< the spindle running
     std::optional<Measured> room_slope;   ///< along + as the room warms (m/K)
 };

@@ -332,9 +332,9 @@ std::string stand_sentence(const StandSummary& s, Habit h) {
 }
 
 std::string check_sentence(const CheckOutcome& c, Habit h) {
-    auto text = fmt::format("{}: {} readings, chi-squared {} where about {} is expected",
+    auto text = fmt::format("{}: {}, chi-squared {} where about {} is expected",
                             c.name,
-                            c.readings,
+                            c.readings == 1 ? "1 reading" : fmt::format("{} readings", c.readings),
                             c.chi_squared < 0.05 ? "0.0" : to_place(c.chi_squared, -1),
                             c.degrees_of_freedom);
     if (!c.outliers.empty())
