@@ -236,7 +236,7 @@ Json table_json(const TableSummary& t, Habit h) {
         {"x_high", finite(t.x_high, "table")},
         {"y_low", finite(t.y_low, "table")},
         {"y_high", finite(t.y_high, "table")},
-        {"peak_to_valley", length_json(t.peak_to_valley, t.standard, h, "flatness")},
+        {"flatness", length_json(t.flatness, t.standard, h, "flatness")},
         {"standard_uncertainty", doubt_json(t.standard, false, h, "flatness")},
         {"standard_uncertainty_by_class", doubt_json(t.standard_by_class, false, h, "flatness")},
         {"low_spots", std::move(low_spots)}};

@@ -3,6 +3,7 @@
 
 #include "holdable/machine/square_seat.hpp"
 #include "holdable/stats/distribution.hpp"
+#include "holdable/stats/minimum_zone.hpp"
 
 #include <fmt/format.h>
 
@@ -243,8 +244,13 @@ Eigen::MatrixXd covariance_of(const MachineState& state, Eigen::Index first, Eig
     return map * map.transpose();
 }
 
-/// All places of a grid as heights over their least-squares plane, shape side² × shapes.
-Eigen::MatrixXd heights_over_plane(const TableField& field, const TableSummary& t) {
+/// The places of a grid over the table as forms of its shapes.
+struct TableGrid {
+    Eigen::MatrixXd heights; ///< over their least-squares plane, shape side² × shapes
+    Eigen::MatrixXd plane;   ///< its columns, orthonormal, side² × 3
+};
+
+TableGrid table_grid(const TableField& field, const TableSummary& t) {
     Eigen::MatrixXd rows(table_side * table_side, field.shapes());
     Eigen::MatrixXd plane(table_side * table_side, 3);
     for (int i = 0; i < table_side; ++i)
@@ -257,7 +263,7 @@ Eigen::MatrixXd heights_over_plane(const TableField& field, const TableSummary& 
         }
     plane.colwise().normalize(); // orthogonal already, by symmetry
     rows -= plane * (plane.transpose() * rows);
-    return rows;
+    return {std::move(rows), std::move(plane)};
 }
 
 bool is_lowest_around(const Eigen::VectorXd& heights, int i, int j) {
@@ -285,16 +291,18 @@ std::optional<TableSummary> table_of(const MachineState& state) {
     t.x_high = area->x_high;
     t.y_low = area->y_low;
     t.y_high = area->y_high;
-    const auto rows = heights_over_plane(model.table(), t);
+    const auto grid = table_grid(model.table(), t);
+    const auto& rows = grid.heights;
     const auto first = model.first_table_shape();
     const Eigen::VectorXd heights = rows * state.estimate.segment(first, rows.cols());
     const auto covariance = covariance_of(state, first, rows.cols());
-    Eigen::Index highest = 0;
-    Eigen::Index lowest = 0;
-    t.peak_to_valley = heights.maxCoeff(&highest) - heights.minCoeff(&lowest);
-    const Eigen::RowVectorXd difference = rows.row(highest) - rows.row(lowest);
-    t.standard = std::sqrt((difference * covariance * difference.transpose())(0, 0));
-    t.standard_by_class = difference.norm(); // the shapes' variance is 1
+    const auto zone = stats::minimum_zone(grid.plane, heights);
+    t.flatness = zone.width;
+    Eigen::RowVectorXd width = Eigen::RowVectorXd::Zero(rows.cols()); // its derivative
+    for (std::size_t k = 0; k < zone.contacts.size(); ++k)
+        width += 2 * zone.weights[static_cast<Eigen::Index>(k)] * rows.row(zone.contacts[k]);
+    t.standard = std::sqrt((width * covariance * width.transpose())(0, 0));
+    t.standard_by_class = width.norm(); // the shapes' variance is 1
     for (int i = 0; i < table_side; ++i)
         for (int j = 0; j < table_side; ++j) {
             const auto row = rows.row(i * table_side + j);

@@ -118,9 +118,8 @@ struct LowSpot {
 /// The table as far as it was mapped: a rectangle, in machine coordinates of X and Y (m).
 struct TableSummary {
     double x_low = 0, x_high = 0, y_low = 0, y_high = 0;
-    double peak_to_valley =
-        0;               ///< over the least-squares plane, of the estimate at 21 × 21 places (m)
-    double standard = 0; ///< standard uncertainty of that difference of two heights (m)
+    double flatness = 0; ///< narrowest zone of the estimate at 21 × 21 places, ISO 1101 (m)
+    double standard = 0; ///< its standard uncertainty, by the heights at its contacts (m)
     double standard_by_class = 0;   ///< the same before any reading (m)
     std::vector<LowSpot> low_spots; ///< deeper than 2 u, the deepest first, three at most
 };

@@ -275,10 +275,10 @@ std::string instrument_sentence(const InstrumentSummary& i, Habit h) {
 }
 
 std::vector<std::string> table_sentences(const TableSummary& t, Habit h) {
-    const auto unit = length_unit(h, std::max(t.peak_to_valley, t.standard));
-    const auto flat = printed_in(unit, t.peak_to_valley, t.standard);
+    const auto unit = length_unit(h, std::max(t.flatness, t.standard));
+    const auto flat = printed_in(unit, t.flatness, t.standard);
     std::vector<std::string> lines{
-        fmt::format("flat within {} {}, doubt {}, over its own plane, X {} to {}, Y {} to {}",
+        fmt::format("flat within {} {}, doubt {}, X {} to {}, Y {} to {}",
                     flat.value,
                     unit.spelling,
                     flat.uncertainty,
