@@ -298,6 +298,17 @@ BOOST_AUTO_TEST_CASE(trials_without_a_value) {
     BOOST_CHECK_THROW(run(budget({input("x", Normal{1, 1})}, "sqrt(x)"), 10'000), NumericError);
 }
 
+BOOST_AUTO_TEST_CASE(trials_that_run_away_have_no_value) {
+    // exp(1/x) is above 2e70 where 0 < x < 1/162: 4.43e-3/162 = 2.7e-5 of N(3, 1), 14 in 500000.
+    const auto result = run(budget({input("x", Normal{3, 1})}, "exp(1/x)"), 500'000);
+    BOOST_TEST(result.without_value > 2u);
+    BOOST_TEST(result.without_value < 40u);
+    // what remains still runs away: no standard deviation, and the median e^(1/3) for a value
+    BOOST_TEST(!result.outputs[0].standard.has_value());
+    BOOST_TEST(has_note(result, "run away"));
+    CHECK_NEAR(result.outputs[0].value, std::exp(1.0 / 3), 0, result.outputs[0].value_error);
+}
+
 BOOST_AUTO_TEST_CASE(notes_of_degrees_of_freedom) {
     const auto result = run(end_gauge_gum(), 10'000);
     BOOST_TEST(has_note(result, "dalpha: the degrees of freedom act in"));

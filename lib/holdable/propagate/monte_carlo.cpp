@@ -157,15 +157,18 @@ void into_unit(std::span<const double> from, const Unit& unit, double* to) {
         to[t] = (from[t] - unit.offset) / unit.factor;
 }
 
+/// Beyond 2e70 a value has run away over a pole: its fourth power, in the moments, is no number.
+constexpr double overflowing = 1e238; // times such a value is not finite
+
 HOLDABLE_CLONES
-bool all_finite(std::span<const double> values) {
+bool all_values(std::span<const double> values) {
     double lanes[8] = {}; // 0 · y is 0 for finite y only
     std::size_t t = 0;
     for (; t + 8 <= values.size(); t += 8)
         for (std::size_t lane = 0; lane < 8; ++lane)
-            lanes[lane] += 0 * values[t + lane];
+            lanes[lane] += 0 * (overflowing * values[t + lane]);
     for (; t < values.size(); ++t)
-        lanes[0] += 0 * values[t];
+        lanes[0] += 0 * (overflowing * values[t]);
     return std::all_of(std::begin(lanes), std::end(lanes), [](double x) { return x == 0; });
 }
 
@@ -196,14 +199,14 @@ void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* 
     auto& result = blocks_[block];
     result.kept = size;
     if (!std::all_of(values_.begin(), values_.end(), [&](const auto& column) {
-            return all_finite({column.data() + begin, size});
+            return all_values({column.data() + begin, size});
         })) {
         result.kept = 0;
         for (std::size_t t = 0; t < size; ++t) {
             bool good = true;
             for (std::size_t k = 0; k < count(); ++k) {
                 const double y = values_[k][begin + t];
-                if (!std::isfinite(y)) {
+                if (!std::isfinite(overflowing * y)) {
                     good = false;
                     ++lacking_[k];
                 }
@@ -250,6 +253,12 @@ void Run::extend(std::uint64_t total) {
     });
 }
 
+/// Whether a few trials make the standard deviation: it is that of no law that a sample shows.
+bool runs_away(double standard, double half_interval) {
+    constexpr double most = 100; // in half intervals
+    return standard > most * half_interval;
+}
+
 bool Run::digits_stand(std::uint64_t batch_blocks) const {
     const std::uint64_t batches = blocks_.size() / batch_blocks;
     for (std::size_t k = 0; k < count(); ++k) {
@@ -275,15 +284,16 @@ bool Run::digits_stand(std::uint64_t batch_blocks) const {
             take(of_high, interval.high);
         }
         // Without a standard deviation the width of the interval stands for it.
-        const double u = has_deviation(k) ? all.standard_deviation()
-                                          : (of_high.mean - of_low.mean) / 2 /
-                                                coverage_factor(budget_.coverage, {});
+        const double half = (of_high.mean - of_low.mean) / 2;
+        const bool deviates = has_deviation(k) && !runs_away(all.standard_deviation(), half);
+        const double u =
+            deviates ? all.standard_deviation() : half / coverage_factor(budget_.coverage, {});
         const double tolerance = numerical_tolerance(u, options_.digits);
         const auto stands = [&](const stats::Moments& moments) {
             return 2 * moments.mean_error() <= tolerance;
         };
         if (!stands(of_low) || !stands(of_high) ||
-            (has_deviation(k) && !(stands(of_standard) && stands(of_value))))
+            (deviates && !(stands(of_standard) && stands(of_value))))
             return false;
     }
     return true;
@@ -393,6 +403,19 @@ void Run::summarise(MonteCarloResult& result) {
         const double tail = 0.5 * static_cast<double>(kept - q) / static_cast<double>(kept);
         out.interval_error = {stats::sample_quantile_error(column, tail),
                               stats::sample_quantile_error(column, 1 - tail)};
+        if (out.standard && runs_away(*out.standard, (out.interval.high - out.interval.low) / 2)) {
+            out.standard.reset();
+            out.standard_error.reset();
+            out.skewness = 0;
+            std::sort(column.begin(), column.end());
+            out.value = stats::sample_quantile(column, 0.5);
+            out.value_error = stats::sample_quantile_error(column, 0.5);
+            result.notes.push_back(
+                fmt::format("{}: a few trials come near a pole of the formula and run away: it has "
+                            "no mean and no standard deviation (the value is the median); the "
+                            "intervals stand",
+                            out.name));
+        }
         if (nu <= 2)
             result.notes.push_back(fmt::format(
                 "{}: an input is drawn from a t law with {:.3g} degrees of freedom, which has no "

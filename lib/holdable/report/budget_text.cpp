@@ -205,7 +205,7 @@ void result(Page& page, const BudgetAnswer& answer, std::size_t k) {
               "value, standard uncertainty",
               with_unit(at_place_of(mc.value, u), mc.unit) + ", " +
                   (mc.standard ? with_unit(printed(0, *mc.standard).uncertainty, mc.unit)
-                               : "no standard deviation: ν ≤ 2"));
+                               : "no standard deviation, see below"));
     page.fact("", "symmetric, " + chosen_percent(p), interval_words(mc.interval, u, mc.unit));
     page.fact("", "shortest", interval_words(mc.shortest, u, mc.unit));
     page.fact("", "trials", fmt::format("{}, seed {}", answer.monte_carlo->trials, answer.seed));
