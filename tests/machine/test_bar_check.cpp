@@ -269,7 +269,7 @@ BOOST_AUTO_TEST_CASE(what_does_not_fit_together_is_refused) {
     BOOST_TEST(refused(check).find("XZ or YZ") != std::string::npos);
     check = bar();
     check.settings[0].repeats = {2};
-    BOOST_TEST(refused(check).find("for every station or for none") != std::string::npos);
+    BOOST_TEST(refused(check).find("for every reading or for none") != std::string::npos);
     check = bar();
     check.stations.assign(5, -0.3);
     BOOST_TEST(refused(check).find("all stations are at one place") != std::string::npos);

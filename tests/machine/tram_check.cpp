@@ -364,7 +364,7 @@ BOOST_AUTO_TEST_CASE(what_does_not_fit_together_is_refused) {
     BOOST_TEST(refused(check).find("no diameter [check-shape]") != std::string::npos);
     check = sweep();
     check.repeats = {1, 2};
-    BOOST_TEST(refused(check).find("for every angle or for none") != std::string::npos);
+    BOOST_TEST(refused(check).find("for every reading or for none") != std::string::npos);
     check = sweep();
     check.indicator = "other";
     BOOST_TEST(refused(check).find("[instrument-unknown]") != std::string::npos);

@@ -36,11 +36,7 @@ class FlatSquareRows {
                               fmt::format("{} readings for {} stations",
                                           run->readings.size(),
                                           run->stations.size()));
-                require_shape(
-                    (run->repeats.empty() || run->repeats.size() == run->stations.size()) &&
-                        run->spread.size() == run->repeats.size(),
-                    check.name,
-                    "repeats and their spread are given for every station or for none");
+                require_repeats(check.name, run->stations.size(), run->spread, run->repeats);
                 noise_.pool(run->spread, run->repeats);
             }
         for (std::size_t axis = 0; axis < 2; ++axis)

@@ -11,9 +11,6 @@
 namespace holdable {
 namespace {
 
-constexpr double typical_level_drift =
-    5e-6; // over one run, half-width (rad); common practice, no source
-
 /// One level of the check, with all that it read.
 struct OneLevel {
     const Level* level;
@@ -35,10 +32,7 @@ OneLevel reader_of(MachineModel& model, const LevelCheck& check, bool head, doub
         readings.size() == check.stations.size(),
         check.name,
         fmt::format("{} readings for {} stations", readings.size(), check.stations.size()));
-    require_shape((repeats.empty() || repeats.size() == readings.size()) &&
-                      spread.size() == repeats.size(),
-                  check.name,
-                  "repeats and their spread are given for every station or for none");
+    require_repeats(check.name, readings.size(), spread, repeats);
     OneLevel reader{&level,
                     &readings,
                     head ? &check.head_closing : &check.closing,

@@ -128,6 +128,14 @@ int MachineModel::shared(const Input& input) {
     return there != by_name_.end() ? there->second : add(input);
 }
 
+void MachineModel::scale_doubt(int unknown, double factor) {
+    auto& law = unknowns_[static_cast<std::size_t>(unknown)].law;
+    if (auto* normal = std::get_if<stats::Normal>(&law))
+        normal->standard *= factor;
+    else if (auto* rectangular = std::get_if<stats::Rectangular>(&law))
+        rectangular->half_width *= factor;
+}
+
 Eigen::RowVectorXd MachineModel::zero() const {
     return Eigen::RowVectorXd::Zero(static_cast<Eigen::Index>(unknowns_.size()));
 }

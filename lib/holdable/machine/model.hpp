@@ -56,6 +56,9 @@ class MachineModel {
     /// name however many checks use it.
     int shared(const Input& input);
 
+    /// Multiplies the doubt of an unknown whose law is normal or rectangular, else leaves it.
+    void scale_doubt(int unknown, double factor);
+
     const std::vector<Input>& unknowns() const { return unknowns_; }
 
     const Shop& shop() const { return shop_; }

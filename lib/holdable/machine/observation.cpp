@@ -23,6 +23,16 @@ void require_shape(bool holds, const std::string& check, const std::string& what
         throw InputError("check-shape", fmt::format("check \"{}\": {}", check, what));
 }
 
+void require_repeats(const std::string& check,
+                     std::size_t readings,
+                     const std::vector<double>& spread,
+                     const std::vector<int>& repeats) {
+    require_shape((repeats.empty() || repeats.size() == readings) &&
+                      (spread.empty() || spread.size() == repeats.size()),
+                  check,
+                  "repeats and their spread are given for every reading or for none");
+}
+
 void instrument_missing(const std::string& name, std::string_view kind, const std::string& check) {
     throw InputError(
         "instrument-unknown",
@@ -88,7 +98,8 @@ IndicatorNoise::IndicatorNoise(std::string check, const Level& level)
       single_(step_), single_dof_(0), single_evidence_(Evidence::typical) {}
 
 void IndicatorNoise::pool(const std::vector<double>& spread, const std::vector<int>& repeats) {
-    for (std::size_t i = 0; i < repeats.size(); ++i) {
+    expected_ = expected_ || (spread.empty() && !repeats.empty());
+    for (std::size_t i = 0; i < spread.size(); ++i) {
         const double dof = repeats[i] - 1;
         sum_ += dof * spread[i] * spread[i];
         dof_ += dof;
@@ -101,7 +112,8 @@ std::vector<Input> IndicatorNoise::operator()(const std::string& what, int repea
     const auto meaning = "reading noise of the check " + check_;
     const bool repeated = repeats > 1 && spread > 0;
     const double s = repeated ? spread : single_;
-    const bool whole = repeats == 1 && step_in_single_; // nothing else is new in this reading
+    // Nothing else is new in this reading.
+    const bool whole = (repeats == 1 || expected_) && step_in_single_;
     std::vector<Input> parts;
     Input repeat = job_input(whole ? what : what + ", repeat",
                              group,
@@ -117,7 +129,7 @@ std::vector<Input> IndicatorNoise::operator()(const std::string& what, int repea
     }
     parts.push_back(std::move(repeat));
     // Repeats do not average what the last digit hides unless they wander over it.
-    if (!whole && (repeats == 1 || spread < step_ / 2))
+    if (!whole && (repeats == 1 || (expected_ ? single_ : spread) < step_ / 2))
         parts.push_back(job_input(
             what + ", last digit", group, meaning, rectangular_law(step_ / 2), Evidence::measured));
     return parts;

@@ -34,6 +34,7 @@ struct Measurand {
     bool angle = true;        ///< rad, not m
     Eigen::RowVectorXd row;   ///< over the unknowns
     Eigen::RowVectorXd freed; ///< of this form the class is told to say nothing
+    bool magnitude = false;   ///< has no sign: never below zero
 };
 
 /// A run's free offset: so wide that any reading decides it. @param size its standard uncertainty
@@ -44,6 +45,13 @@ inline constexpr double free_level_zero = 1e-2; ///< the same of slopes (rad)
 
 /// Refuses a check whose parts do not fit together. @throws InputError [check-shape]
 void require_shape(bool holds, const std::string& check, const std::string& what);
+
+/// Refuses repeats of another number than the readings of their run. A run that is only planned has
+/// repeats without a spread: that of a single reading is expected. @throws InputError [check-shape]
+void require_repeats(const std::string& check,
+                     std::size_t readings,
+                     const std::vector<double>& spread,
+                     const std::vector<int>& repeats);
 
 /// @throws InputError [instrument-unknown]
 [[noreturn]] void
@@ -121,6 +129,7 @@ class Drift {
 
 inline constexpr double typical_drift = 2e-6; ///< over one run that was not closed, half-width (m);
                                               ///< common practice, no source
+inline constexpr double typical_level_drift = 5e-6; ///< the same of a level's zero (rad)
 
 /// The readings of one indicator or level in one check, some of them means of repeats. One standard
 /// deviation is pooled over all repeats of the check: that of few readings says little.
@@ -132,7 +141,8 @@ class IndicatorNoise {
     /// standard deviation; all else as for an indicator.
     IndicatorNoise(std::string check, const Level& level);
 
-    /// Takes in the repeats of one run. @param spread standard deviation at each station (m)
+    /// Takes in the repeats of one run. @param spread standard deviation at each station (m); empty
+    /// where the readings are yet to come: each then scatters as a single one
     /// @param repeats readings averaged at each station; both empty where there are none
     void pool(const std::vector<double>& spread, const std::vector<int>& repeats);
 
@@ -150,6 +160,7 @@ class IndicatorNoise {
     Evidence single_evidence_;
     double sum_ = 0; // Σ (n - 1) s²
     double dof_ = 0;
+    bool expected_ = false; // the repeats are yet to come
 };
 
 } // namespace holdable

@@ -139,7 +139,9 @@ class PositioningRows {
   public:
     PositioningRows(MachineModel& model, const PositioningCheck& check)
         : model_(model), check_(check), standard_(standard_of(model.shop(), check)),
-          known_(check, standard_), scatter_(scatter(check)),
+          known_(check, standard_),
+          scatter_(check.planned ? repeatability(model.shop(), check.axis, check.date)
+                                 : scatter(check)),
           resolution_(resolution_of(model.shop(), check, standard_)) {
         declare();
     }
@@ -317,7 +319,7 @@ class PositioningRows {
         }
         std::vector<Input> parts = {std::move(repeat)};
         // Runs do not average what the last digit hides unless they wander over it.
-        if (runs == 1 || scatter_.standard < resolution_ / 2)
+        if (runs == 1 || s < resolution_ / 2)
             parts.push_back(job_input(what + ", last digit",
                                       group,
                                       meaning,

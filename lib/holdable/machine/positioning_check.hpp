@@ -80,6 +80,8 @@ struct PositioningCheck {
     std::optional<double> skew;           ///< of the standard to the axis, at most (rad)
     std::vector<PositioningRun> runs;     ///< in the order of time
     std::optional<double> closing;        ///< first reading of all taken again at the end (m)
+    bool planned =
+        false; ///< the readings are yet to come, zeros: the axis repeats as it did before
 };
 
 /// Whether all targets are whole multiples of the lead apart, within 2 % of it.

@@ -198,7 +198,7 @@ SeatScatter seat_scatter(const RunOutCheck& check) {
     const bool turned = bar_was_turned(check);
     const auto n = static_cast<Eigen::Index>(check.seats.size());
     const double dof = 2.0 * (static_cast<double>(n) - (turned ? 2 : 1));
-    if (dof <= 0)
+    if (dof <= 0 || check.planned)
         return typical_seat_scatter();
     Eigen::VectorXcd nose(n);
     Eigen::VectorXcd tilt = Eigen::VectorXcd::Zero(n);
@@ -226,7 +226,7 @@ std::vector<Measurand> measured_by(const MachineModel& model, const RunOutCheck&
             sum += vector_of(read(seat));
         const Eigen::RowVector2d towards(std::cos(std::arg(sum)), std::sin(std::arg(sum)));
         const Eigen::RowVectorXd total = 2 * towards * model.run_out(length, check.date);
-        return Measurand{"run-out " + where, false, total, total};
+        return Measurand{"run-out " + where, false, total, total, true};
     };
     std::vector<Measurand> all = {
         along_mean("at the nose", 0, [](const auto& seat) { return seat.nose; })};

@@ -58,6 +58,7 @@ struct RunOutCheck {
     std::optional<double> bar_total;   ///< run-out of the bar itself, total (m)
     std::optional<double> angle_doubt; ///< half-width of the angle of a high spot (rad)
     std::vector<RunOutSeat> seats;
+    bool planned = false; ///< the readings are yet to come: zeros, of which none tells a scatter
 };
 
 /// How seats differ, each of two components.

@@ -29,11 +29,8 @@ class SquareRows {
             check.stations.size() >= 3, check.name, "an edge needs three stations or more");
         require_shape(!check.settings.empty(), check.name, "there is no setting of the square");
         for (const auto& setting : check.settings)
-            require_shape((setting.edge_repeats.empty() ||
-                           setting.edge_repeats.size() == check.stations.size()) &&
-                              setting.edge_spread.size() == setting.edge_repeats.size(),
-                          check.name,
-                          "repeats and their spread are given for every station or for none");
+            require_repeats(
+                check.name, check.stations.size(), setting.edge_spread, setting.edge_repeats);
         for (const auto& setting : check.settings)
             noise_.pool(setting.edge_spread, setting.edge_repeats);
         declare_instruments();

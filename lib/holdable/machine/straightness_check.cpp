@@ -14,7 +14,7 @@ namespace {
 constexpr double free_rotation = 1e-2; // of the straightedge as it was laid down (rad)
 // Recomputed, for a length of 1 m: steel 50 mm deep on its ends, 5 ρ g L⁴ / (32 E h²) with
 // 7850 kg/m³ and 210 GPa; 1 K over the 200 mm of a granite beam of 6 µm/m/K, α L² / (8 h).
-constexpr double typical_sag = 23e-6;    // at most, ~ L⁴ (m)
+constexpr double metre_sag = 23e-6;      // at most, ~ L⁴ (m)
 constexpr double typical_bend = 3.75e-6; // half-width, ~ L² (m)
 
 class StraightnessRows {
@@ -38,17 +38,12 @@ class StraightnessRows {
                           fmt::format("{} readings for {} stations",
                                       setting.readings.size(),
                                       check.stations.size()));
-            require_shape(
-                (setting.repeats.empty() || setting.repeats.size() == check.stations.size()) &&
-                    setting.spread.size() == setting.repeats.size(),
-                check.name,
-                "repeats and their spread are given for every station or for none");
+            require_repeats(check.name, check.stations.size(), setting.spread, setting.repeats);
             noise_.pool(setting.spread, setting.repeats);
         }
         gain_ = shared_gain(model, indicator_, "indicator");
         if (check.direction == Axis::z) {
-            const double most =
-                check.sag.value_or(typical_sag * std::pow(edge_.length, 4)); // between 0 and that
+            const double most = check.sag.value_or(typical_sag(edge_.length)); // between 0 and that
             sag_ = model.add(
                 job_input(check.name + ", sag",
                           {},
@@ -135,6 +130,10 @@ class StraightnessRows {
 };
 
 } // namespace
+
+double typical_sag(double length) {
+    return metre_sag * std::pow(length, 4);
+}
 
 void observe(MachineModel& model,
              const StraightnessCheck& check,

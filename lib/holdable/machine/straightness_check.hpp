@@ -58,6 +58,10 @@ struct StraightnessCheck {
     std::vector<StraightnessSetting> settings; ///< one, or two with the straightedge turned over
 };
 
+/// Most that a straightedge sags on supports at its ends, where nothing is stated: steel, 50 mm
+/// deep (m). @param length of its edge (m)
+double typical_sag(double length);
+
 /// Adds the rows of the check to `observations`, and to the model the unknowns it brings in.
 /// @throws InputError [check-shape], [instrument-unknown]
 void observe(MachineModel& model,

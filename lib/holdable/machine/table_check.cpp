@@ -17,7 +17,6 @@ namespace {
 
 // Common practice, no source.
 constexpr double typical_foot_contact = 1.5e-6; // of a foot put down anew, half-width (m)
-constexpr double typical_level_drift = 5e-6;    // over one line, half-width (rad)
 constexpr double typical_map_drift = 3e-6;      // over a whole map by indicator, half-width (m)
 constexpr double same_foot = 1e-6;              // two feet this near are one (m)
 
@@ -35,16 +34,6 @@ std::string step_name(std::size_t line, std::size_t step) {
     return fmt::format("line {}, reading {}", line + 1, step + 1);
 }
 
-void require_repeats(const TableCheck& check,
-                     std::size_t readings,
-                     const std::vector<double>& spread,
-                     const std::vector<int>& repeats) {
-    require_shape((repeats.empty() || repeats.size() == readings) &&
-                      spread.size() == repeats.size(),
-                  check.name,
-                  "repeats and their spread are given for every reading or for none");
-}
-
 void observe_level(MachineModel& model,
                    const TableCheck& check,
                    std::vector<Observation>& observations) {
@@ -54,7 +43,7 @@ void observe_level(MachineModel& model,
     const int gain = shared_gain(model, level, "level");
     IndicatorNoise noise(check.name, level);
     for (const auto& line : check.lines) {
-        require_repeats(check, line.readings.size(), line.spread, line.repeats);
+        require_repeats(check.name, line.readings.size(), line.spread, line.repeats);
         require_shape(line.along != Axis::z, check.name, "a line goes along X or Y");
         require_shape(
             line.readings.size() >= 2, check.name, "a line needs two steps or more to show form");
@@ -89,12 +78,14 @@ void observe_level(MachineModel& model,
             drift.apply(row, time);
             row.add(gain, -reading);
             auto parts = noise(what, repeats);
-            if (repeats == 1) // repeats put it down anew, and show this in their spread
-                parts.push_back(job_input(what + ", feet",
-                                          check.name + ", feet of the level",
-                                          "how the level's feet meet the table",
-                                          rectangular_law(typical_foot_contact / check.foot),
-                                          Evidence::typical));
+            // Repeats put it down anew, and show this in their spread, once they are made.
+            if (repeats == 1 || line.spread.empty())
+                parts.push_back(job_input(
+                    what + ", feet",
+                    check.name + ", feet of the level",
+                    "how the level's feet meet the table",
+                    rectangular_law(typical_foot_contact / check.foot / std::sqrt(double(repeats))),
+                    Evidence::typical));
             observations.push_back({check.name, what, row.take(), reading, std::move(parts), 0});
         };
         for (std::size_t i = 0; i < count; ++i)
@@ -127,7 +118,7 @@ void observe_indicator(MachineModel& model,
                               check.readings.size(),
                               check.x.size(),
                               check.y.size()));
-    require_repeats(check, check.readings.size(), check.spread, check.repeats);
+    require_repeats(check.name, check.readings.size(), check.spread, check.repeats);
     const int gain = shared_gain(model, indicator, "indicator");
     IndicatorNoise noise(check.name, indicator);
     noise.pool(check.spread, check.repeats);

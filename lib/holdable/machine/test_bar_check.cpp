@@ -32,11 +32,7 @@ class TestBarRows {
                           fmt::format("{} readings for {} stations",
                                       setting.readings.size(),
                                       check.stations.size()));
-            require_shape(
-                (setting.repeats.empty() || setting.repeats.size() == check.stations.size()) &&
-                    setting.spread.size() == setting.repeats.size(),
-                check.name,
-                "repeats and their spread are given for every station or for none");
+            require_repeats(check.name, check.stations.size(), setting.spread, setting.repeats);
             noise_.pool(setting.spread, setting.repeats);
         }
         const auto [low, high] = std::minmax_element(check.stations.begin(), check.stations.end());

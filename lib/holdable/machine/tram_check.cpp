@@ -47,10 +47,7 @@ class TramRows {
             check.name,
             fmt::format("{} readings for {} angles", check.readings.size(), check.angles.size()));
         require_shape(check.sweep_diameter > 0, check.name, "the sweep has no diameter");
-        require_shape((check.repeats.empty() || check.repeats.size() == check.angles.size()) &&
-                          check.spread.size() == check.repeats.size(),
-                      check.name,
-                      "repeats and their spread are given for every angle or for none");
+        require_repeats(check.name, check.angles.size(), check.spread, check.repeats);
         noise_.pool(check.spread, check.repeats);
         declare();
     }
@@ -155,6 +152,12 @@ class TramRows {
                                 : Evidence::typical)));
     }
 
+    /// Of a sweep that is yet to come: as if the spindle leaned along X.
+    double expected_rise(std::size_t i) const {
+        const auto& angles = check_.angles;
+        return std::cos(angles[i]) - std::cos(angles[i == 0 ? angles.size() - 1 : i - 1]);
+    }
+
     Row at_angle(std::size_t i, double reading, double before) {
         const double cosine = std::cos(check_.angles[i]);
         const double sine = std::sin(check_.angles[i]);
@@ -172,8 +175,9 @@ class TramRows {
         row.add(spots_[i], 1);
         row.add(axial_[0], cosine);
         row.add(axial_[1], sine);
-        if (lag_ >= 0 && reading != before)
-            row.add(lag_, reading > before ? 1 : -1);
+        if (const double rise = check_.planned ? expected_rise(i) : reading - before;
+            lag_ >= 0 && rise != 0)
+            row.add(lag_, rise > 0 ? 1 : -1);
         row.add(radius_doubt_, (reading - mean_) / radius_);
         row.add(gain_, -reading);
         return row;

@@ -63,11 +63,13 @@ struct TramCheck {
     std::optional<double> diameter_doubt; ///< half-width (m)
     std::optional<double> low_spot;       ///< depth of low spots where it touches (m)
     bool both_ways = false;               ///< readings are means of sweeps in both directions
-    std::vector<double> angles;           ///< in the order of reading, 0 at +X, towards +Y (rad)
-    std::vector<double> readings;         ///< surface minus tool along +Z (m)
-    std::optional<double> closing;        ///< first angle read again at the end (m)
-    std::vector<double> spread; ///< standard deviation of repeats at each angle (m), or empty
-    std::vector<int> repeats;   ///< readings averaged at each angle, or empty for one each
+    bool planned = false; ///< the readings are yet to come: zeros, of which none tells how the
+                          ///< lever lags
+    std::vector<double> angles;    ///< in the order of reading, 0 at +X, towards +Y (rad)
+    std::vector<double> readings;  ///< surface minus tool along +Z (m)
+    std::optional<double> closing; ///< first angle read again at the end (m)
+    std::vector<double> spread;    ///< standard deviation of repeats at each angle (m), or empty
+    std::vector<int> repeats;      ///< readings averaged at each angle, or empty for one each
 };
 
 /// Adds the rows of the check to `observations`, and to the model the unknowns it brings in.
