@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <memory>
 #include <string>
+#include <variant>
 
 namespace holdable::cli {
 namespace {
@@ -19,11 +20,15 @@ struct GaugingVerb {
 };
 
 int run(const GaugingVerb& verb) {
-    const auto answer =
-        gauging(read_gauging(parse_document(read_text(verb.file), verb.file), verb.file));
-    const auto text = verb.json ? gauging_json(answer) : gauging_text(answer);
-    std::fputs(text.c_str(), stdout);
-    return answer.verdict == Verdict::yes ? 0 : 1;
+    const auto asked = read_gauging(parse_document(read_text(verb.file), verb.file), verb.file);
+    return std::visit(
+        [&](const auto& set_up) {
+            const auto answer = gauging(set_up);
+            const auto text = verb.json ? gauging_json(answer) : gauging_text(answer);
+            std::fputs(text.c_str(), stdout);
+            return answer.verdict == Verdict::yes ? 0 : 1;
+        },
+        asked);
 }
 
 } // namespace
@@ -31,8 +36,10 @@ int run(const GaugingVerb& verb) {
 void setup_gauging(CLI::App& app, int& status) {
     auto verb = std::make_shared<GaugingVerb>();
     auto* command = app.add_subcommand("gauging", "is this measuring set-up good enough?");
-    command->footer("Exit status 0: yes; 1: marginal or no.\n"
-                    "Example: holdable gauging gauging.json");
+    command->footer(
+        "Of a part that is to be measured, or of a check of a machine that is planned.\n"
+        "Exit status 0: yes; 1: marginal, no or can't say.\n"
+        "Example: holdable gauging gauging.json");
     command->add_option("GAUGING", verb->file, "gauging file, - for standard input")->required();
     command->add_flag("--json", verb->json, "for programs: gauging-result/1");
     command->callback([verb, &status] { status = run(*verb); });

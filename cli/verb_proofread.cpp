@@ -19,6 +19,7 @@
 #include <memory>
 #include <string>
 #include <utility>
+#include <variant>
 #include <vector>
 
 namespace holdable::cli {
@@ -58,7 +59,9 @@ Contents budget(const Node& root, const std::string& file) {
 
 Contents gauging(const Node& root, const std::string& file) {
     const auto read = read_gauging(root, file);
-    return {{counted(1, "inspection")}, read.notes};
+    const bool planned = std::holds_alternative<PlannedCheck>(read);
+    return {{counted(1, planned ? "planned check" : "inspection")},
+            std::visit([](const auto& one) { return one.notes; }, read)};
 }
 
 struct Format {

@@ -176,6 +176,14 @@ BOOST_AUTO_TEST_CASE(linearity) {
     BOOST_TEST(line.scatter == 0.2395397886, tt::tolerance(1e-9));
     BOOST_TEST(line.t == -12.04255941, tt::tolerance(1e-8));
     BOOST_TEST(line.p < 1e-15);
+    // The line at a size: s √(1/n + (x - x̄)²/Σ(x - x̄)²), twelve readings at each of 2, 4 … 10.
+    BOOST_REQUIRE(readings.size() == 60U);
+    for (const double x : {6.0, 10.0, 0.0}) {
+        BOOST_TEST(line.at(x) == 0.7366666667 - 0.1316666667 * x, tt::tolerance(1e-8));
+        BOOST_TEST(line.standard_at(x) ==
+                       0.2395397886 * std::sqrt(1 / 60.0 + (x - 6) * (x - 6) / 480),
+                   tt::tolerance(1e-8));
+    }
 }
 
 BOOST_AUTO_TEST_CASE(resolution) {

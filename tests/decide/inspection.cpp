@@ -52,8 +52,8 @@ BOOST_AUTO_TEST_CASE(what_proving_costs) {
     const double u = std::sqrt(2.0) * 1e-6;
     BOOST_TEST(w.error.standard == u, tt::tolerance(1e-9));
     BOOST_TEST(w.known_error == 0.0);
-    BOOST_TEST(w.guard.value() == 1.644854, tt::tolerance(1e-6));
-    BOOST_TEST(w.lost == 2 * 1.644854 * u / 40e-6, tt::tolerance(1e-6));
+    BOOST_TEST(w.cost.guard.value() == 1.644854, tt::tolerance(1e-6));
+    BOOST_TEST(w.cost.lost == 2 * 1.644854 * u / 40e-6, tt::tolerance(1e-6));
     BOOST_TEST(w.ratio == 40e-6 / (2 * 1.959964 * u), tt::tolerance(1e-6));
     BOOST_TEST(w.acceptance.low - 0.01 == 1.644854 * u, tt::tolerance(1e-6));
     BOOST_TEST(0.01004 - w.acceptance.high == 1.644854 * u, tt::tolerance(1e-6));
@@ -65,7 +65,7 @@ BOOST_AUTO_TEST_CASE(a_zone_has_one_limit) {
     i.lower.reset();
     i.upper = 40e-6;
     const auto w = worth(i);
-    BOOST_TEST(w.lost == 1.644854 * std::sqrt(2.0) / 40, tt::tolerance(1e-6));
+    BOOST_TEST(w.cost.lost == 1.644854 * std::sqrt(2.0) / 40, tt::tolerance(1e-6));
     BOOST_TEST(w.acceptance.low == 0.0);
 }
 
@@ -82,9 +82,11 @@ BOOST_AUTO_TEST_CASE(a_warm_part_reads_large) {
     const double b = 0.2 * (23.6e-6 * 7 - 11.7e-6 * 2); // 28.36 µm
     const auto w = worth(i);
     BOOST_TEST(w.known_error == b, tt::tolerance(1e-9));
-    BOOST_TEST(w.lost == (2 * *w.guard * w.error.standard + b) / 400e-6, tt::tolerance(1e-9));
-    BOOST_TEST(w.acceptance.low - 0.1998 == *w.guard * w.error.standard + b, tt::tolerance(1e-6));
-    BOOST_TEST(0.2002 - w.acceptance.high == *w.guard * w.error.standard, tt::tolerance(1e-6));
+    BOOST_TEST(w.cost.lost == (2 * *w.cost.guard * w.error.standard + b) / 400e-6,
+               tt::tolerance(1e-9));
+    BOOST_TEST(w.acceptance.low - 0.1998 == *w.cost.guard * w.error.standard + b,
+               tt::tolerance(1e-6));
+    BOOST_TEST(0.2002 - w.acceptance.high == *w.cost.guard * w.error.standard, tt::tolerance(1e-6));
     i.corrected = true;
     const auto corrected = worth(i);
     BOOST_TEST(corrected.known_error == 0.0);
@@ -123,14 +125,61 @@ BOOST_AUTO_TEST_CASE(what_cannot_be_proved) {
     auto i = plain();
     i.upper = *i.lower + 5e-6; // T/u = 3.5
     const auto w = worth(i);
-    BOOST_TEST(!w.guard.has_value());
-    BOOST_TEST(w.lost == 1.0);
+    BOOST_TEST(!w.cost.guard.has_value());
+    BOOST_TEST(w.cost.lost == 1.0);
     BOOST_TEST(w.acceptance.low > w.acceptance.high);
     i = plain();
     i.certificate.reset();
     i.scatter = {};
     i.resolution = 0;
     BOOST_CHECK_THROW(worth(i), NumericError);
+}
+
+BOOST_AUTO_TEST_CASE(the_customers_rule_replaces_the_guard_band) {
+    // u = √2 µm, U = 1.959964 u; T = 40 µm.
+    auto i = plain();
+    const double u = std::sqrt(2.0) * 1e-6;
+    i.rule = CustomerRule{"simple acceptance", 0.0};
+    BOOST_TEST(worth(i).cost.guard.value() == 0.0);
+    BOOST_TEST(worth(i).cost.lost == 0.0);
+    BOOST_TEST(worth(i).acceptance.high == i.upper);
+    i.rule = CustomerRule{"3 µm", 3e-6};
+    BOOST_TEST(worth(i).cost.lost == 2 * 3.0 / 40, tt::tolerance(1e-9));
+    BOOST_TEST(worth(i).acceptance.high == i.upper - 3e-6, tt::tolerance(1e-9));
+    i.rule = CustomerRule{"one U", {}, 1};
+    BOOST_TEST(worth(i).cost.guard.value() == 1.959964, tt::tolerance(1e-6));
+    BOOST_TEST(worth(i).cost.lost == 2 * 1.959964 * u / 40e-6, tt::tolerance(1e-6));
+    // No rule proves what even the middle does not: T/u = 3.5.
+    i.upper = *i.lower + 3.5 * u;
+    i.rule = CustomerRule{"simple acceptance", 0.0};
+    BOOST_TEST(!worth(i).cost.guard.has_value());
+    BOOST_TEST(worth(i).cost.lost == 1.0);
+}
+
+BOOST_AUTO_TEST_CASE(what_references_showed_goes_before_the_certificate) {
+    // The certificate's 1 µm is out, 2 µm of scatter and 0.5 µm of the reference are in; the
+    // repeats of plain() are 1 µm.
+    auto i = plain();
+    FoundError found;
+    found.value = 4e-6;
+    found.doubt = {2e-6, 5.0, Evidence::measured};
+    found.reference = {0.5e-6, {}, Evidence::certificate};
+    i.found = found;
+    const auto w = worth(i);
+    BOOST_TEST(w.error.standard == std::sqrt(4 + 0.25 + 1.0) * 1e-6, tt::tolerance(1e-9));
+    // Welch and Satterthwaite: (5.25)²/(4²/5).
+    BOOST_TEST(w.error.dof.value() == 5.25 * 5.25 / (16.0 / 5), tt::tolerance(1e-9));
+    BOOST_TEST(w.known_error == 4e-6, tt::tolerance(1e-9));
+    BOOST_TEST(w.acceptance.high == i.upper - *w.cost.guard * w.error.standard,
+               tt::tolerance(1e-9));
+    BOOST_TEST(w.acceptance.low == *i.lower + *w.cost.guard * w.error.standard + 4e-6,
+               tt::tolerance(1e-9));
+    i.found->corrected = true;
+    BOOST_TEST(worth(i).known_error == 0.0);
+    BOOST_TEST(i.error_stated());
+    i.found.reset();
+    i.certificate.reset();
+    BOOST_TEST(!i.error_stated());
 }
 
 BOOST_AUTO_TEST_CASE(risks_of_the_process) {

@@ -22,7 +22,7 @@ namespace {
 
 decide::Inspection inspection(const std::string& name) {
     const auto path = std::string(HOLDABLE_ROOT) + "/budgets/gauging/" + name + ".json";
-    return read_gauging(parse_document(read_text(path), name), name);
+    return std::get<decide::Inspection>(read_gauging(parse_document(read_text(path), name), name));
 }
 
 void collect(const Node& node, std::set<std::string>& keys) {
@@ -39,7 +39,8 @@ void collect(const Node& node, std::set<std::string>& keys) {
 BOOST_AUTO_TEST_SUITE(gauging_report)
 
 BOOST_AUTO_TEST_CASE(the_page) {
-    for (const char* name : {"bore-yes", "shaft-marginal", "plate-no"}) {
+    for (const char* name :
+         {"bore-yes", "shaft-marginal", "plate-no", "bushing-cant-say", "pin-bias-rule"}) {
         const auto page = gauging_text(gauging(inspection(name)));
         std::istringstream lines(page);
         for (std::string line; std::getline(lines, line);)
@@ -55,7 +56,7 @@ BOOST_AUTO_TEST_CASE(the_page) {
 
 BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
     std::set<std::string> keys;
-    for (const char* name : {"bore-yes", "shaft-marginal", "plate-no"})
+    for (const char* name : {"bore-yes", "shaft-marginal", "plate-no", "pin-bias-rule"})
         collect(parse_document(gauging_json(gauging(inspection(name))), name), keys);
     BOOST_TEST(keys.size() > 40U);
     const auto page = read_text(std::string(HOLDABLE_ROOT) + "/docs/gauging.md");
@@ -74,7 +75,7 @@ BOOST_AUTO_TEST_CASE(verdicts_and_levers) {
     });
     BOOST_REQUIRE((lever != answer.levers.end()));
     shaft.repeats = 4;
-    BOOST_TEST(lever->lost == decide::worth(shaft).lost);
+    BOOST_TEST(lever->lost == decide::worth(shaft).cost.lost);
     BOOST_TEST(lever->expanded == decide::worth(shaft).error.expanded);
     BOOST_TEST(answer.levers.back().action == "all of these");
     for (const auto& l : answer.levers)

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <optional>
 #include <utility>
 
 namespace holdable {
@@ -18,13 +19,38 @@ constexpr double certified = 0.2; // U of a certificate, of the limit of error (
 
 using decide::Inspection;
 
-Verdict judged(const decide::Worth& worth) {
-    if (!worth.guard || worth.lost > bearable)
-        return Verdict::no;
-    return worth.lost <= good ? Verdict::yes : Verdict::marginal;
+Verdict judged(const Inspection& inspection, const decide::Worth& worth) {
+    if (inspection.critical && !inspection.rule)
+        return Verdict::cant_say;
+    const auto verdict = verdict_of(worth.cost);
+    return verdict != Verdict::no && !inspection.error_stated() ? Verdict::cant_say : verdict;
+}
+
+/// The limit of error up to which a gauge of which nothing is stated would be good enough.
+std::optional<double> wanted_limit(const Inspection& inspection) {
+    const auto good_with = [&](double limit) {
+        auto with = inspection;
+        with.max_error = limit;
+        return verdict_of(decide::worth(with).cost) == Verdict::yes;
+    };
+    double low = 1e-9, high = inspection.tolerance();
+    if (!good_with(low))
+        return std::nullopt;
+    for (int i = 0; i < 40; ++i)
+        (good_with((low + high) / 2) ? low : high) = (low + high) / 2;
+    return low;
 }
 
 using Change = std::function<void(Inspection&)>;
+
+/// Two digits, rounded down, as a limit that is asked for. @param length (m)
+std::string limit_text(double length, bool inch) {
+    const double number = length / (inch ? 0.0254 : 1e-6);
+    const int decimals = std::max(0, 1 - static_cast<int>(std::floor(std::log10(number))));
+    const double steps = std::pow(10.0, decimals);
+    const auto text = fmt::format("{:.{}f}", std::floor(number * steps) / steps, decimals);
+    return inch ? text.substr(1) + " in" : text + " µm";
+}
 
 /// What could be done, as changes to the inspection.
 std::vector<std::pair<std::string, Change>> changes(const Inspection& now) {
@@ -39,13 +65,22 @@ std::vector<std::pair<std::string, Change>> changes(const Inspection& now) {
     if (!now.corrected)
         all.emplace_back("correct the readings for temperature",
                          [](Inspection& i) { i.corrected = true; });
-    if (now.max_error && !now.certificate)
+    if (now.found && !now.found->corrected)
+        all.emplace_back("correct the readings for the error found of the gauge",
+                         [](Inspection& i) { i.found->corrected = true; });
+    if (now.max_error && !now.certificate && !now.found)
         all.emplace_back(
             "have the gauge calibrated, U a fifth of its limit of error, and correct by it",
             [](Inspection& i) {
                 i.certificate =
                     decide::Doubt{certified * *i.max_error / 2, {}, Evidence::certificate};
             });
+    if (!now.error_stated())
+        if (const auto limit = wanted_limit(now))
+            all.emplace_back("find a certificate or a limit of error for the gauge; it would be "
+                             "good enough, if its error is not more than about " +
+                                 limit_text(*limit, now.inch),
+                             [limit](Inspection& i) { i.max_error = *limit; });
     if (now.master_doubt.standard > 0)
         all.emplace_back("set it on a master with half the U",
                          [](Inspection& i) { i.master_doubt.standard /= 2; });
@@ -55,13 +90,23 @@ std::vector<std::pair<std::string, Change>> changes(const Inspection& now) {
     return all;
 }
 
-Lever lever(std::string action, const decide::Worth& worth) {
-    return {std::move(action), worth.error.expanded, worth.lost, judged(worth)};
+Lever lever(std::string action, const Inspection& inspection, const decide::Worth& worth) {
+    return {std::move(action),
+            worth.error.expanded,
+            worth.cost.lost,
+            judged(inspection, worth),
+            worth.acceptance.low < worth.acceptance.high};
 }
 
 std::string reason_of(const GaugingAnswer& answer) {
     const auto& worth = answer.worth;
-    if (!worth.guard)
+    if (answer.verdict == Verdict::cant_say)
+        return answer.inspection.error_stated()
+                   ? std::string("a critical part needs the customer's own decision rule")
+                   : fmt::format("nothing is stated of the error of the {}: it has neither a "
+                                 "certificate nor a limit of error",
+                                 answer.inspection.instrument);
+    if (!worth.cost.guard)
         return "the doubt is so large that no reading proves a good part";
     const auto lines = worth.error.contributions;
     const auto largest = std::max_element(lines.begin(), lines.end(), [](auto& a, auto& b) {
@@ -71,38 +116,48 @@ std::string reason_of(const GaugingAnswer& answer) {
                                     answer.budget.inputs.end(),
                                     [&](auto& i) { return i.name == largest->input; });
     const bool known = std::abs(worth.known_error) >
-                       (answer.inspection.lower ? 2 : 1) * *worth.guard * worth.error.standard;
+                       (answer.inspection.lower ? 2 : 1) * *worth.cost.guard * worth.error.standard;
     return fmt::format("proving costs {} % of the tolerance; most comes from: {}",
-                       std::lround(100 * worth.lost),
-                       known ? "temperature, not corrected" : input->meaning);
+                       std::lround(100 * worth.cost.lost),
+                       known ? answer.inspection.found && !answer.inspection.found->corrected
+                                   ? "known errors, not corrected"
+                                   : "temperature, not corrected"
+                             : input->meaning);
 }
 
 } // namespace
+
+Verdict verdict_of(const decide::Cost& cost) {
+    if (!cost.guard || cost.lost > bearable)
+        return Verdict::no;
+    return cost.lost <= good ? Verdict::yes : Verdict::marginal;
+}
 
 GaugingAnswer gauging(const Inspection& inspection) {
     GaugingAnswer answer;
     answer.inspection = inspection;
     answer.worth = decide::worth(inspection);
     answer.budget = decide::budget(inspection);
-    answer.verdict = judged(answer.worth);
+    answer.verdict = judged(inspection, answer.worth);
     answer.reason = reason_of(answer);
     auto everything = inspection;
     for (const auto& [action, change] : changes(inspection)) {
         auto changed = inspection;
         change(changed);
         const auto worth = decide::worth(changed);
-        const bool helps = worth.lost < worth_saying * answer.worth.lost ||
-                           worth.error.expanded < worth_saying * answer.worth.error.expanded;
+        const bool helps = worth.cost.lost < worth_saying * answer.worth.cost.lost ||
+                           worth.error.expanded < worth_saying * answer.worth.error.expanded ||
+                           (!inspection.error_stated() && changed.error_stated());
         if (!helps)
             continue;
         change(everything);
-        answer.levers.push_back(lever(action, worth));
+        answer.levers.push_back(lever(action, changed, worth));
     }
     std::stable_sort(answer.levers.begin(), answer.levers.end(), [](auto& a, auto& b) {
         return std::pair(a.lost, a.expanded) < std::pair(b.lost, b.expanded);
     });
     if (answer.levers.size() > 1)
-        answer.levers.push_back(lever("all of these", decide::worth(everything)));
+        answer.levers.push_back(lever("all of these", everything, decide::worth(everything)));
     answer.notes = inspection.notes;
     if (!decide::resolves(inspection.resolution, inspection.tolerance()))
         answer.notes.emplace_back("the gauge reads more coarsely than a twentieth of the "

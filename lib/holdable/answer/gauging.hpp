@@ -2,8 +2,9 @@
 /// "Is this measuring set-up good enough?": from an inspection to a verdict and what would help.
 ///
 /// YES where proving costs at most a quarter of the tolerance, MARGINAL to a half, else NO
-/// (common practice, no source). Each lever is the same inspection with one thing changed, computed
-/// anew.
+/// (common practice, no source). CAN'T SAY where nothing is stated of the error of the gauge,
+/// unless it is NO without any, and for critical parts without a rule of the customer's own. Each
+/// lever is the same inspection with one thing changed, computed anew.
 #pragma once
 
 #include "holdable/answer/answer.hpp"
@@ -20,7 +21,11 @@ struct Lever {
     double expanded = 0; ///< U with it (m)
     double lost = 0;     ///< share of the tolerance that proving then costs
     Verdict verdict = Verdict::no;
+    bool proves = true; ///< false where with it still no reading proves anything
 };
+
+/// YES where proving costs a quarter or less, MARGINAL to a half, else NO.
+Verdict verdict_of(const decide::Cost& cost);
 
 /// The answer.
 struct GaugingAnswer {

@@ -214,6 +214,13 @@ BiasStudy bias_study(std::span<const double> readings, double reference) {
     return study;
 }
 
+double Linearity::standard_at(double reference) const {
+    const double slope_part = reference * slope_standard;
+    return std::sqrt(std::max(0.0,
+                              intercept_standard * intercept_standard + 2 * reference * covariance +
+                                  slope_part * slope_part));
+}
+
 Linearity linearity_study(const Eigen::VectorXd& references, const Eigen::VectorXd& readings) {
     assert(references.size() == readings.size());
     const auto fit = stats::fit_line(references, readings - references);
@@ -222,7 +229,10 @@ Linearity linearity_study(const Eigen::VectorXd& references, const Eigen::Vector
     line.slope = fit.coefficients(1);
     line.scatter = fit.residual_standard_deviation;
     line.dof = fit.dof;
-    line.slope_standard = std::sqrt(fit.covariance()(1, 1));
+    const auto covariance = fit.covariance();
+    line.slope_standard = std::sqrt(covariance(1, 1));
+    line.intercept_standard = std::sqrt(covariance(0, 0));
+    line.covariance = covariance(0, 1);
     if (!(line.slope_standard > 0))
         throw NumericError("all biases lie on a line: no scatter can be read off them");
     line.t = line.slope / line.slope_standard;

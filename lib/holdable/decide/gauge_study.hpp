@@ -92,10 +92,17 @@ BiasStudy bias_study(std::span<const double> readings, double reference);
 struct Linearity {
     double slope = 0, intercept = 0; ///< (pure number), (unit)
     double slope_standard = 0;       ///< of the slope (pure number)
+    double intercept_standard = 0;   ///< (unit)
+    double covariance = 0;           ///< of the two (unit)
     double scatter = 0;              ///< about the line (unit)
     double dof = 0;                  ///< n − 2 (count)
     double t = 0;                    ///< slope/slope_standard (pure number)
     double p = 1;                    ///< of a |t| as large by chance (probability)
+
+    /// The line there, and its standard uncertainty (unit).
+    double at(double reference) const { return intercept + slope * reference; }
+
+    double standard_at(double reference) const;
 };
 
 /// @param references of each reading, same number (asserted)

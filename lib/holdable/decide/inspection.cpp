@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <utility>
 
 namespace holdable::decide {
@@ -43,9 +42,18 @@ propagate::Budget budget(const Inspection& i) {
         input(name, std::move(meaning), of, evidence, "m");
         sum += name + " + ";
     };
-    if (i.certificate)
+    if (i.found) {
         term("instrument",
-             i.instrument + ", its certificate",
+             i.instrument + ", scatter of the readings that show its error",
+             law(i.found->doubt),
+             i.found->doubt.evidence);
+        term("reference",
+             i.instrument + ", certificate of the reference that shows its error",
+             law(i.found->reference),
+             i.found->reference.evidence);
+    } else if (i.certificate)
+        term("instrument",
+             i.instrument + ", certificate",
              law(*i.certificate),
              i.certificate->evidence);
     else if (i.max_error)
@@ -53,7 +61,7 @@ propagate::Budget budget(const Inspection& i) {
              i.instrument + ", limit of error",
              stats::Rectangular{0, *i.max_error, {}},
              Evidence::specification);
-    term("master", i.master + ", its certificate", law(i.master_doubt), i.master_doubt.evidence);
+    term("master", i.master + ", certificate", law(i.master_doubt), i.master_doubt.evidence);
     if (i.scatter.standard < i.resolution / 2)
         term("resolution",
              "reading to one division",
@@ -94,14 +102,18 @@ Worth worth(const Inspection& i) {
         throw NumericError("nothing of this measurement is in doubt: state the limit of error or "
                            "the certificate of the gauge");
     worth.known_error = i.corrected ? 0 : worth.error.value;
+    if (i.found && !i.found->corrected)
+        worth.known_error += i.found->value;
     worth.ratio = tolerance / ((i.lower ? 2 : 1) * worth.error.expanded);
-    const double wide = i.lower ? tolerance / u : std::numeric_limits<double>::infinity();
-    worth.guard = guard_factor(proof, wide, worth.error.dof);
+    worth.cost = cost_of_proof({u, worth.error.expanded, worth.error.dof},
+                               tolerance,
+                               i.lower ? 2 : 1,
+                               worth.known_error,
+                               i.rule);
     worth.acceptance = {1, 0};
-    if (!worth.guard)
+    if (!worth.cost.guard)
         return worth;
-    const double guard = *worth.guard * u, b = worth.known_error;
-    worth.lost = std::min(((i.lower ? 2 : 1) * guard + std::abs(b)) / tolerance, 1.0);
+    const double guard = *worth.cost.guard * u, b = worth.known_error;
     worth.acceptance.high = i.upper - guard - (i.lower ? std::max(-b, 0.0) : std::abs(b));
     worth.acceptance.low = i.lower ? *i.lower + guard + std::max(b, 0.0) : 0.0;
     if (i.process_scatter && i.lower) {

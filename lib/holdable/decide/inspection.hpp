@@ -6,17 +6,21 @@
 ///     e = instrument + master + resolution + repeat + operators + L (α_p (T_p − t_0) − α_g (T_g −
 ///     t_0))
 ///
-/// with L the nominal size, α the expansions of part p and gauge g, T their temperatures, t_0 =
-/// 20 °C. Its mean b is a known error: a warm part reads large. The doubts are propagated by the
-/// GUM's law (`propagate::gum`) to u and, with k from its degrees of freedom, to U = k u at 95 %.
-/// Resolution, rectangular ± half a division, counts in full where the repeats scatter by less than
-/// half a division, else they contain it. Repeats are averaged, operators are not.
+/// where the instrument's error is that of its certificate, its limit of error, or what readings of
+/// references showed; with L the nominal size, α the expansions of part p and gauge g, T their
+/// temperatures, t_0 = 20 °C. Its mean b is a known error: a warm part reads large. The doubts are
+/// propagated by the GUM's law (`propagate::gum`) to u and, with k from its degrees of freedom, to
+/// U = k u at 95 %. Resolution, rectangular ± half a division, counts in full where the repeats
+/// scatter by less than half a division, else they contain it. Repeats are averaged, operators are
+/// not.
 ///
 /// Proving with 95 % costs the share
 ///
 ///     lost = (2 g u + |b|)/T, with one limit (g u + |b|)/T
 ///
-/// of the tolerance T (g: rule.hpp); b is 0 where readings are corrected for temperature.
+/// of the tolerance T (g: rule.hpp, also of a rule of the customer's own); b is 0 where readings
+/// are corrected for temperature. Where nothing is stated of the gauge's error, u is without it:
+/// the least that it can be.
 #pragma once
 
 #include "holdable/decide/gauge_study.hpp"
@@ -29,13 +33,21 @@
 
 namespace holdable::decide {
 
-inline constexpr double proof = 0.95; ///< probability of conformance at an acceptance limit
-
 /// A standard uncertainty and what it rests on.
 struct Doubt {
     double standard = 0;         ///< (m)
     std::optional<double> dof{}; ///< none = infinitely many
     Evidence evidence = Evidence::measured;
+};
+
+/// The error of a gauge, reading less truth, as readings of known references show it.
+struct FoundError {
+    double value = 0;                     ///< at the nominal size (m)
+    Doubt doubt{};                        ///< of it, from the scatter of the readings
+    Doubt reference{};                    ///< of the references
+    bool corrected = false;               ///< readings are corrected for it
+    std::optional<BiasStudy> bias{};      ///< where it comes from one reference (m)
+    std::optional<Linearity> linearity{}; ///< where it comes from several sizes (m)
 };
 
 /// A material's expansion.
@@ -56,6 +68,7 @@ struct Inspection {
     double resolution = 0;              ///< one division as read (m)
     std::optional<double> max_error{};  ///< limit of error of a gauge without certificate (m)
     std::optional<Doubt> certificate{}; ///< of the gauge, where there is one
+    std::optional<FoundError> found{};  ///< goes before both
     std::string master;                 ///< what it is set on; empty: nothing
     Doubt master_doubt{};               ///< of that
     int repeats = 1;                    ///< n readings are averaged
@@ -67,8 +80,13 @@ struct Inspection {
     bool corrected = false;       ///< readings are corrected for temperature
     std::optional<double>
         process_scatter{}; ///< standard deviation of the parts, about the middle (m)
-    bool inch = false;     ///< what reports print
+    bool critical = false; ///< lifting, pressure, medical, flight: only the customer's rule decides
+    std::optional<CustomerRule> rule{}; ///< instead of that of ISO 14253-1
+    bool inch = false;                  ///< what reports print
     std::vector<std::string> notes;
+
+    /// Whether anything is stated of the error of the gauge.
+    bool error_stated() const { return found || certificate || max_error; }
 
     /// T: upper less lower limit (m).
     double tolerance() const { return upper - lower.value_or(0); }
@@ -79,9 +97,8 @@ struct Worth {
     propagate::GumOutput error; ///< of e: u, dof, k, U, contributions (m); names as in the equation
     double known_error = 0;     ///< b, 0 where corrected (m)
     double ratio = 0;           ///< T/(2U), with one limit T/U (pure number)
-    std::optional<double> guard;      ///< g (pure number); none: nothing can be proved
-    double lost = 1;                  ///< share of the tolerance, at most 1
-    Limits acceptance;                ///< readings that prove (m); low above high: there are none
+    Cost cost;                  ///< g, and the share of the tolerance that is lost
+    Limits acceptance;          ///< readings that prove (m); low above high: there are none
     std::optional<GlobalRisk> risk{}; ///< with these limits, where the process is known
 };
 

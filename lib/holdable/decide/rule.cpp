@@ -60,6 +60,24 @@ guard_factor(double probability, double tolerance_over_u, std::optional<double> 
     return high;
 }
 
+Cost cost_of_proof(const Uncertainty& u,
+                   double tolerance,
+                   int limits,
+                   double known_error,
+                   const std::optional<CustomerRule>& rule) {
+    Cost cost;
+    const double wide =
+        limits == 2 ? tolerance / u.standard : std::numeric_limits<double>::infinity();
+    cost.guard = guard_factor(proof, wide, u.dof);
+    if (!cost.guard)
+        return cost;
+    if (rule)
+        cost.guard = rule->band.value_or(rule->of_expanded * u.expanded) / u.standard;
+    cost.lost =
+        std::min((limits * *cost.guard * u.standard + std::abs(known_error)) / tolerance, 1.0);
+    return cost;
+}
+
 GlobalRisk global_risk(
     double mean, double scatter, double u, const Limits& tolerance, const Limits& acceptance) {
     assert(scatter > 0 && u > 0);

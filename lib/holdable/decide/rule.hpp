@@ -18,8 +18,11 @@
 
 #include <limits>
 #include <optional>
+#include <string>
 
 namespace holdable::decide {
+
+inline constexpr double proof = 0.95; ///< probability of conformance at an acceptance limit
 
 /// Limits of anything (its unit); an end that is not there is infinite.
 struct Limits {
@@ -34,6 +37,36 @@ double conformance(double y, double u, const Limits& limits, std::optional<doubl
 /// @return none where no measured value proves conformance
 std::optional<double>
 guard_factor(double probability, double tolerance_over_u, std::optional<double> dof = {});
+
+/// A rule of the customer's own instead of that one.
+struct CustomerRule {
+    std::string name;             ///< as his contract calls it
+    std::optional<double> band{}; ///< guard band at each limit (unit of the limits), 0 or more
+    double of_expanded = 0;       ///< where there is none: guard band in U (pure number), 0 or more
+};
+
+/// What is known of a measured value.
+struct Uncertainty {
+    double standard = 0;         ///< u, > 0 (unit of the limits)
+    double expanded = 0;         ///< U (unit of the limits)
+    std::optional<double> dof{}; ///< of u; none = infinitely many
+};
+
+/// What a rule costs.
+struct Cost {
+    /// g, the guard band in standard uncertainties; none: no measured value proves anything with
+    /// 95 %, whatever the rule.
+    std::optional<double> guard{};
+    double lost = 1; ///< share of the tolerance that guard bands and a known error take, at most 1
+};
+
+/// The guard bands of a rule, 95 % by ISO 14253-1 unless the customer has his own.
+/// @param tolerance T > 0 @param limits 1 or 2 @param known_error not corrected, of either sign
+Cost cost_of_proof(const Uncertainty& u,
+                   double tolerance,
+                   int limits,
+                   double known_error = 0,
+                   const std::optional<CustomerRule>& rule = {});
 
 /// Chances of one part (probabilities).
 struct GlobalRisk {

@@ -2,6 +2,7 @@
 #include "holdable/files/check_fields.hpp"
 
 #include "holdable/base/words.hpp"
+#include "holdable/machine/observation.hpp"
 
 #include <fmt/format.h>
 
@@ -31,6 +32,10 @@ bool is(const Reader& field, Node::Kind kind) {
 }
 
 std::optional<Date> CheckFields::date(const Reader& item) const {
+    if (planned_) {
+        const auto field = item.find("date");
+        return field ? read_date(*field) : today_;
+    }
     return read_past_date(item.at("date"), today_);
 }
 
@@ -62,13 +67,87 @@ void CheckFields::take(const std::vector<Reading>& read,
     }
 }
 
-Touch CheckFields::touch(std::initializer_list<Reader> scopes) {
+Touch CheckFields::touch(std::initializer_list<Reader> scopes) const {
     Touch touched;
     touched.unit = read_unit(nearest_key(scopes, "unit"), Measure::length);
     const auto found = nearest_key(scopes, "pressed_reads");
+    if (planned_ && !found)
+        return touched;
     const auto pressed = found ? *found : scopes.begin()->at("pressed_reads");
     touched.sign = pressed.word<int>({{"plus", 1}, {"minus", -1}});
     return touched;
+}
+
+std::optional<Reader> CheckFields::readings(const Reader& item, const std::string& key) const {
+    if (!planned_)
+        return item.at(key);
+    if (const auto read = item.find(key)) {
+        read->allow_other_keys();
+        read->report(Diagnostic{"readings-planned",
+                                {},
+                                "a check that is only planned has no readings yet",
+                                "leave them out; a check that was made stands in the machine "
+                                "file, and \"holdable machine\" says what it is worth"});
+    }
+    return std::nullopt;
+}
+
+int CheckFields::planned_repeats() const {
+    const auto field = planned_->find("repeats");
+    return field ? static_cast<int>(field->integer(1, 1000)) : 1;
+}
+
+std::optional<double> CheckFields::closing(const Reader& item,
+                                           const Touch& touched,
+                                           double drift,
+                                           const std::string& key) const {
+    const auto field = item.find(key);
+    if (!field)
+        return std::nullopt;
+    if (!planned_)
+        return touched.sign * read_single_reading(*field, touched.unit);
+    if (is(*field, Node::Kind::boolean))
+        return field->boolean() ? std::optional(drift) : std::nullopt;
+    readings(item, key);
+    return std::nullopt;
+}
+
+std::optional<Reader> CheckFields::run(const Reader& item,
+                                       Touch touched,
+                                       const Reader& stations,
+                                       std::string_view what,
+                                       const RunReadings& into,
+                                       const std::string& prefix) {
+    const auto field = readings(item, prefix + "readings");
+    const auto close = [&] {
+        const bool length = touched.unit.measure == Measure::length;
+        double drift = length ? typical_drift : typical_level_drift;
+        if (!prefix.empty())
+            drift = 0; // of two levels read together one drifts
+        into.closing = closing(item, touched, drift, prefix + "closing");
+    };
+    if (!field) {
+        const auto count =
+            is(stations, Node::Kind::array) ? stations.node()->elements.size() : std::size_t{0};
+        into.readings.assign(count, 0);
+        if (const int repeats = planned_repeats(); repeats > 1)
+            into.repeats.assign(count, repeats);
+        close();
+        return std::nullopt;
+    }
+    const bool read = sound(item, [&] {
+        const auto before = item.faults();
+        take(read_readings(*field, touched.unit, notes()),
+             touched.sign,
+             into.readings,
+             into.spread,
+             into.repeats);
+        if (item.faults() != before)
+            touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
+        close();
+    });
+    check_count(*field, into.readings.size(), stations, what);
+    return read && !into.readings.empty() ? field : std::nullopt;
 }
 
 std::string CheckFields::instrument(const Reader& field,

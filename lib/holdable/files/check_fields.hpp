@@ -27,11 +27,31 @@ struct Touch {
 /// Whether a value of that kind stands there.
 bool is(const Reader& field, Node::Kind kind);
 
+/// Where the readings of a run go.
+struct RunReadings {
+    std::vector<double>& readings;
+    std::vector<double>& spread;
+    std::vector<int>& repeats;
+    std::optional<double>& closing;
+};
+
 /// Reads what checks have in common, against a shop whose travel, class and instruments are known.
+///
+/// A check that is only planned is read by the same functions from the same keys, with its readings
+/// left out: zeros stand in for them, "repeats" of the check says of how many readings each will be
+/// the mean, "closing": true of a run that it will be closed, where the drift of a run that is not
+/// closed is taken as what will be read.
 class CheckFields {
   public:
     /// @param today no check was made later @param shop gets remarks among its notes
     CheckFields(Date today, Shop& shop) : today_(today), shop_(shop) {}
+
+    /// @param planned a check yet to come @param day on which, unless it says a "date"
+    CheckFields(const Reader& planned, Date day, Shop& shop)
+        : today_(day), shop_(shop), planned_(planned) {}
+
+    /// Whether the check is only planned: nothing that was read is asked for or compared.
+    bool planned() const { return planned_.has_value(); }
 
     const Shop& shop() const { return shop_; }
 
@@ -45,7 +65,7 @@ class CheckFields {
         shop_.room_temperatures[check] = temperature;
     }
 
-    /// The key "date" [date-future].
+    /// The key "date" [date-future], which a planned check need not have.
     std::optional<Date> date(const Reader& item) const;
 
     /// The id of an instrument [instrument-unknown]; remarks on a certificate that had run out.
@@ -72,8 +92,32 @@ class CheckFields {
                      std::vector<double>& spread,
                      std::vector<int>& repeats);
 
-    /// The keys "unit" and "pressed_reads" of a run, or of what it stands in; nearest first.
-    static Touch touch(std::initializer_list<Reader> scopes);
+    /// The keys "unit" and "pressed_reads" of a run, or of what it stands in; nearest first. A
+    /// planned check may leave them out.
+    Touch touch(std::initializer_list<Reader> scopes) const;
+
+    /// Readings that must be there, and in a planned check must not [readings-planned]: none then.
+    std::optional<Reader> readings(const Reader& item, const std::string& key = "readings") const;
+
+    /// How many readings each of a planned check will be the mean of, by its key "repeats".
+    int planned_repeats() const;
+
+    /// The keys "readings" and "closing" of a run, each perhaps behind a prefix, one reading a
+    /// station [readings-count]. @param what the stations are, in words @return the readings where
+    /// they are sound and may be compared; of a planned check none
+    std::optional<Reader> run(const Reader& item,
+                              Touch touched,
+                              const Reader& stations,
+                              std::string_view what,
+                              const RunReadings& into,
+                              const std::string& prefix = {});
+
+    /// The key "closing" of a run: the first station read again at the end. Of a planned check
+    /// `true`. @param drift of a run that is not closed (m or rad)
+    std::optional<double> closing(const Reader& item,
+                                  const Touch& touched,
+                                  double drift,
+                                  const std::string& key = "closing") const;
 
     /// Whether a coordinate is in the travel of an axis [outside-travel].
     bool inside(const Reader& field, Axis axis, double coordinate) const;
@@ -119,6 +163,7 @@ class CheckFields {
 
     Date today_;
     Shop& shop_;
+    std::optional<Reader> planned_;           // the check, if it is yet to come
     std::vector<std::vector<double>> traces_; // runs so far
 };
 

@@ -17,7 +17,7 @@ std::optional<bool> lies_flat(const Reader& item) {
 
 } // namespace
 
-void read_checks(const Reader& file, Date today, Shop& shop) {
+void read_check(const Reader& item, std::string name, CheckFields& fields, Shop& into) {
     enum class Kind {
         square,
         straightness,
@@ -32,6 +32,79 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
         notebook,
         test_cut
     };
+    const auto kind = read_kind<Kind>(item,
+                                      "kind",
+                                      {{"square", Kind::square},
+                                       {"straightness", Kind::straightness},
+                                       {"level", Kind::level},
+                                       {"tram", Kind::tram},
+                                       {"test bar", Kind::test_bar},
+                                       {"run-out", Kind::run_out},
+                                       {"table", Kind::table},
+                                       {"positioning", Kind::positioning},
+                                       {"drift", Kind::drift},
+                                       {"warm-up", Kind::warm_up},
+                                       {"notebook", Kind::notebook},
+                                       {"test cut", Kind::test_cut}});
+    if (!kind)
+        return;
+    if (fields.planned() && *kind >= Kind::drift) {
+        item.allow_other_keys();
+        item.at("kind").report(
+            Diagnostic{"check-unplanned",
+                       {},
+                       "what such a check is worth hangs on what was read",
+                       "logs, test cuts and lines of a notebook are judged once they are made"});
+        return;
+    }
+    if (const auto room = item.find("room"); room && *kind != Kind::notebook)
+        fields.room(name, room->quantity(Measure::temperature, room_temperature));
+    switch (*kind) {
+    case Kind::square:
+        if (const auto flat = lies_flat(item); !flat)
+            break;
+        else if (*flat)
+            into.flat_square_checks.push_back(
+                read_flat_square_check(item, std::move(name), fields));
+        else
+            into.square_checks.push_back(read_square_check(item, std::move(name), fields));
+        break;
+    case Kind::straightness:
+        into.straightness_checks.push_back(read_straightness_check(item, std::move(name), fields));
+        break;
+    case Kind::level:
+        into.level_checks.push_back(read_level_check(item, std::move(name), fields));
+        break;
+    case Kind::tram:
+        into.tram_checks.push_back(read_tram_check(item, std::move(name), fields));
+        break;
+    case Kind::test_bar:
+        into.test_bar_checks.push_back(read_test_bar_check(item, std::move(name), fields));
+        break;
+    case Kind::run_out:
+        into.run_out_checks.push_back(read_run_out_check(item, std::move(name), fields));
+        break;
+    case Kind::table:
+        into.table_checks.push_back(read_table_check(item, std::move(name), fields));
+        break;
+    case Kind::positioning:
+        into.positioning_checks.push_back(read_positioning_check(item, std::move(name), fields));
+        break;
+    case Kind::notebook:
+        into.notebook_lines.push_back(read_notebook_line(item, std::move(name), fields));
+        break;
+    case Kind::test_cut:
+        into.test_cuts.push_back(read_test_cut(item, std::move(name), fields));
+        break;
+    case Kind::drift:
+    case Kind::warm_up:
+        into.thermal_logs.push_back(
+            read_thermal_log(item, std::move(name), *kind == Kind::warm_up, fields));
+        break;
+    }
+}
+
+void read_checks(const Reader& file, Date today, Shop& shop) {
     CheckFields fields(today, shop);
     Ids ids;
     const auto checks = file.find("checks");
@@ -39,69 +112,7 @@ void read_checks(const Reader& file, Date today, Shop& shop) {
         return; // a shop that has not checked yet is told so by its answers
     for (const Reader& item : checks->elements()) {
         auto name = ids.take(item);
-        const auto kind = read_kind<Kind>(item,
-                                          "kind",
-                                          {{"square", Kind::square},
-                                           {"straightness", Kind::straightness},
-                                           {"level", Kind::level},
-                                           {"tram", Kind::tram},
-                                           {"test bar", Kind::test_bar},
-                                           {"run-out", Kind::run_out},
-                                           {"table", Kind::table},
-                                           {"positioning", Kind::positioning},
-                                           {"drift", Kind::drift},
-                                           {"warm-up", Kind::warm_up},
-                                           {"notebook", Kind::notebook},
-                                           {"test cut", Kind::test_cut}});
-        if (!kind)
-            continue;
-        if (const auto room = item.find("room"); room && *kind != Kind::notebook)
-            shop.room_temperatures[name] = room->quantity(Measure::temperature, room_temperature);
-        switch (*kind) {
-        case Kind::square:
-            if (const auto flat = lies_flat(item); !flat)
-                break;
-            else if (*flat)
-                shop.flat_square_checks.push_back(
-                    read_flat_square_check(item, std::move(name), fields));
-            else
-                shop.square_checks.push_back(read_square_check(item, std::move(name), fields));
-            break;
-        case Kind::straightness:
-            shop.straightness_checks.push_back(
-                read_straightness_check(item, std::move(name), fields));
-            break;
-        case Kind::level:
-            shop.level_checks.push_back(read_level_check(item, std::move(name), fields));
-            break;
-        case Kind::tram:
-            shop.tram_checks.push_back(read_tram_check(item, std::move(name), fields));
-            break;
-        case Kind::test_bar:
-            shop.test_bar_checks.push_back(read_test_bar_check(item, std::move(name), fields));
-            break;
-        case Kind::run_out:
-            shop.run_out_checks.push_back(read_run_out_check(item, std::move(name), fields));
-            break;
-        case Kind::table:
-            shop.table_checks.push_back(read_table_check(item, std::move(name), fields));
-            break;
-        case Kind::positioning:
-            shop.positioning_checks.push_back(
-                read_positioning_check(item, std::move(name), fields));
-            break;
-        case Kind::notebook:
-            shop.notebook_lines.push_back(read_notebook_line(item, std::move(name), fields));
-            break;
-        case Kind::test_cut:
-            shop.test_cuts.push_back(read_test_cut(item, std::move(name), fields));
-            break;
-        case Kind::drift:
-        case Kind::warm_up:
-            shop.thermal_logs.push_back(
-                read_thermal_log(item, std::move(name), *kind == Kind::warm_up, fields));
-            break;
-        }
+        read_check(item, std::move(name), fields, shop);
     }
 }
 

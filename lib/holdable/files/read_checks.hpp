@@ -17,6 +17,9 @@ namespace holdable {
 /// @param file the root of the machine file @param today no check was made later
 void read_checks(const Reader& file, Date today, Shop& shop);
 
+/// Reads one check of any kind, its "id" read already, into the list of that kind.
+void read_check(const Reader& item, std::string name, CheckFields& fields, Shop& into);
+
 /// Reads one check of each kind; "id" and "kind" are read already.
 StraightnessCheck
 read_straightness_check(const Reader& item, std::string name, CheckFields& fields);

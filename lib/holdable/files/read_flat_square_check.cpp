@@ -38,7 +38,7 @@ FlatRun FlatSquareReader::run(const Reader& item,
     FlatRun run;
     const int along = static_cast<int>(moving);
     const bool plus = moving == Axis::x ? setting.leg_towards_plus : setting.edge_towards_plus;
-    auto touched = CheckFields::touch({item, setting_item, item_});
+    auto touched = fields_.touch({item, setting_item, item_});
     touched.sign *= read_end(item.at("touches"), moving == Axis::x ? "Y" : "X", " face").sign;
     const auto stations = item.at("from_corner");
     std::vector<double> distances;
@@ -64,30 +64,18 @@ FlatRun FlatSquareReader::run(const Reader& item,
         CheckFields::check_stations(elements, distances);
         CheckFields::check_three(stations);
     }
-    const auto field = item.at("readings");
-    const bool read = sound(item, [&] {
-        const auto before = item.faults();
-        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
-                          touched.sign,
-                          run.readings,
-                          run.spread,
-                          run.repeats);
-        if (item.faults() != before)
-            touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
-        if (const auto closing = item.find("closing"))
-            run.closing = touched.sign * read_single_reading(*closing, touched.unit);
-    });
-    CheckFields::check_count(field, run.readings.size(), stations, "stations");
-    if (placed && read && run.readings.size() > 1 && run.stations.size() > 1) {
+    const auto field = fields_.run(
+        item, touched, stations, "stations", {run.readings, run.spread, run.repeats, run.closing});
+    if (placed && field && run.readings.size() > 1 && run.stations.size() > 1) {
         const auto [low, high] = std::minmax_element(run.stations.begin(), run.stations.end());
         const auto [least, most] = std::minmax_element(run.readings.begin(), run.readings.end());
         // The square is put down by eye and hand: its rotation is not the machine's error.
         constexpr double put_down = 2e-3; // (rad)
         if (*high > *low)
-            fields_.check_size(field,
+            fields_.check_size(*field,
                                (*most - *least) / (*high - *low) - put_down,
                                class_of(fields_.shop()).squareness.high);
-        fields_.remark_copy(field, run.readings);
+        fields_.remark_copy(*field, run.readings);
     }
     return run;
 }

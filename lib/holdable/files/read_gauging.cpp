@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/files/read_gauging.hpp"
 
+#include "holdable/base/words.hpp"
 #include "holdable/files/fields.hpp"
-#include "holdable/files/reader.hpp"
 #include "holdable/files/readings.hpp"
 #include "holdable/standards/expansion.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <vector>
@@ -20,10 +21,23 @@ using decide::Inspection;
 
 constexpr Range some_error = {.low = 0, .high = 1e-3, .low_open = true};
 
-/// The keys "U" and "k" of a certificate [certificate-k].
-Doubt read_certificate(const Reader& field) {
+/// The keys "U" and "k" of a certificate [certificate-k]; a remark where it ran out before the day.
+/// @param whose in words
+Doubt read_certificate(const Reader& field,
+                       const std::string& whose,
+                       Date day,
+                       std::vector<std::string>& notes) {
     Doubt doubt{0, {}, Evidence::certificate};
-    read_name(field.at("number"));
+    const auto number = read_name(field.at("number"));
+    if (const auto due = field.find("due"))
+        if (const auto until = read_date(*due); until && *until < day)
+            notes.push_back(
+                remark(*due,
+                       fmt::format("the certificate {} of the {} ran out on {}: what it "
+                                   "says may no longer hold",
+                                   in_quotes(number),
+                                   whose,
+                                   to_string(*until))));
     const double U = field.at("U").quantity(Measure::length, some_error);
     if (const auto k = field.find("k"))
         doubt.standard = U / k->number(Range::closed(1, 20));
@@ -35,18 +49,85 @@ Doubt read_certificate(const Reader& field) {
     return doubt;
 }
 
-void read_instrument(const Reader& field, Inspection& inspection) {
+void read_instrument(const Reader& field, Date day, Inspection& inspection) {
     inspection.instrument = read_name(field.at("name"));
     inspection.resolution = field.at("resolution").quantity(Measure::length, some_form);
     if (const auto certificate = field.find("certificate"))
-        inspection.certificate = read_certificate(*certificate);
+        inspection.certificate =
+            read_certificate(*certificate, inspection.instrument, day, inspection.notes);
     if (const auto limit = field.find("max_error"))
         inspection.max_error = limit->quantity(Measure::length, some_error);
-    if (!inspection.certificate && !inspection.max_error && field.node() != nullptr)
-        field.report(Diagnostic{"evidence-missing",
-                                {},
-                                "nothing is said of the error of the gauge",
-                                "give its \"certificate\", or its limit of error \"max_error\""});
+}
+
+/// What readings of references show of the gauge's error: the keys "bias" and "linearity".
+void read_found(const Reader& field, Date day, Inspection& inspection) {
+    const auto bias = field.find("bias");
+    const auto linearity = field.find("linearity");
+    if (!bias && !linearity)
+        return;
+    if (bias && linearity) {
+        linearity->allow_other_keys();
+        linearity->report(Diagnostic{"given-twice",
+                                     {},
+                                     "a bias and a linearity both say the error of the gauge",
+                                     "leave out one of them"});
+    }
+    const auto& study = bias ? *bias : *linearity;
+    decide::FoundError found;
+    found.doubt.evidence = Evidence::measured;
+    found.reference = read_certificate(study.at("reference"), "reference", day, inspection.notes);
+    if (const auto corrected = study.find("corrected"))
+        found.corrected = corrected->boolean();
+    const auto unit = read_unit(study.find("unit"), Measure::length);
+    const auto list = study.at("readings");
+    const auto before = study.faults();
+    if (bias) {
+        const auto readings = read_single_readings(list, unit);
+        if (study.faults() == before && list.node() != nullptr)
+            list.attempt([&] {
+                if (readings.size() < 2)
+                    throw InputError("repeats-few", "a bias needs two readings or more");
+                if (std::all_of(readings.begin(), readings.end(), [&](double r) {
+                        return r == readings.front();
+                    }))
+                    throw InputError("repeats-same",
+                                     "all readings are the same: no scatter can be read off them",
+                                     "read with a finer instrument");
+                found.bias = decide::bias_study(readings, 0);
+                found.value = found.bias->bias;
+                found.doubt.standard = found.bias->standard;
+                found.doubt.dof = found.bias->dof;
+            });
+    } else {
+        const auto sizes = study.at("sizes").quantities(Measure::length, some_height);
+        std::vector<double> at, errors;
+        const auto rows = list.elements();
+        for (std::size_t i = 0; i < rows.size(); ++i)
+            for (const double error : read_single_readings(rows[i], unit)) {
+                at.push_back(i < sizes.size() ? sizes[i] : 0);
+                errors.push_back(error);
+            }
+        if (study.faults() == before && list.node() != nullptr && study.has("sizes"))
+            list.attempt([&] {
+                if (rows.size() != sizes.size())
+                    throw InputError(
+                        "readings-count",
+                        fmt::format("{} lists of readings for {} sizes", rows.size(), sizes.size()),
+                        "each size has its list of readings");
+                const Eigen::Map<const Eigen::VectorXd> x(at.data(),
+                                                          static_cast<Eigen::Index>(at.size()));
+                const Eigen::Map<const Eigen::VectorXd> e(errors.data(), x.size());
+                try {
+                    found.linearity = decide::linearity_study(x, x + e);
+                } catch (const NumericError& error) {
+                    throw InputError("study-shape", error.what());
+                }
+                found.value = found.linearity->at(inspection.nominal);
+                found.doubt.standard = found.linearity->standard_at(inspection.nominal);
+                found.doubt.dof = found.linearity->dof;
+            });
+    }
+    inspection.found = found;
 }
 
 Doubt read_scatter(const Reader& field, std::vector<std::string>& notes) {
@@ -176,20 +257,20 @@ void read_limits(const Reader& field, Inspection& inspection) {
                                 "both are sizes, as \"40.025 mm\""});
 }
 
-} // namespace
-
-decide::Inspection read_gauging(const Node& root, const std::string& file) {
-    const Reader reader(root, file);
+/// How a part is measured.
+Inspection read_inspection(const Reader& reader, Date day) {
     Inspection inspection;
-    expect_format(reader, "gauging/1");
     inspection.title = read_name(reader.at("title"));
-    const auto field = reader.at("inspection");
+    const auto field =
+        reader.at("inspection", "or \"machine\", \"check\" and \"show\" of a planned check");
     inspection.characteristic = read_name(field.at("characteristic"));
     read_limits(field, inspection);
-    read_instrument(field.at("instrument"), inspection);
+    read_instrument(field.at("instrument"), day, inspection);
+    read_found(field, day, inspection);
     if (const auto master = field.find("master")) {
         inspection.master = read_name(master->at("name"));
-        inspection.master_doubt = read_certificate(master->at("certificate"));
+        inspection.master_doubt =
+            read_certificate(master->at("certificate"), inspection.master, day, inspection.notes);
     }
     if (const auto repeats = field.find("repeats"))
         inspection.repeats = static_cast<int>(repeats->integer(1, 1000));
@@ -213,10 +294,60 @@ decide::Inspection read_gauging(const Node& root, const std::string& file) {
     read_temperature(field.at("temperature"), inspection);
     if (const auto process = field.find("process_scatter"))
         inspection.process_scatter = process->quantity(Measure::length, some_error);
+    if (const auto critical = reader.find("critical"))
+        inspection.critical = critical->boolean();
+    inspection.rule = read_rule(reader, Measure::length);
     inspection.inch = read_inch(reader, field.at("nominal"));
-    reader.has("$schema"); // for editors
-    reader.finish();
     return inspection;
+}
+
+} // namespace
+
+std::optional<decide::CustomerRule> read_rule(const Reader& reader, Measure measure) {
+    const auto field = reader.find("rule");
+    if (!field)
+        return std::nullopt;
+    decide::CustomerRule rule;
+    rule.name = read_name(field->at("name"));
+    const auto band = field->find("guard_band");
+    const auto times = field->find("guard_band_in_U");
+    const double largest = measure == Measure::length ? some_error.high : 0.01;
+    if (band)
+        rule.band = band->quantity(measure, {.low = 0, .high = largest});
+    if (times)
+        rule.of_expanded = times->number(Range::closed(0, 10));
+    if (band && times)
+        times->report(Diagnostic{"given-twice",
+                                 {},
+                                 "the guard band is given as a size and in U",
+                                 "leave out one of them"});
+    if (!band && !times)
+        (void)field->at("guard_band", "or \"guard_band_in_U\"; 0 of either is simple acceptance");
+    return rule;
+}
+
+Gauging read_gauging(const Node& root, const std::string& file, Date today) {
+    const Reader reader(root, file);
+    expect_format(reader, "gauging/1");
+    auto day = today;
+    if (const auto date = reader.find("date"))
+        day = read_date(*date).value_or(today);
+    reader.has("$schema"); // for editors
+    const bool planned = reader.has("machine") || reader.has("check") || reader.has("show");
+    Gauging gauging;
+    if (planned && reader.has("inspection")) {
+        reader.allow_other_keys();
+        reader.at("inspection")
+            .report(Diagnostic{"given-twice",
+                               {},
+                               "an inspection of a part and a check of a machine are two files",
+                               "leave out one of them"});
+    } else if (planned)
+        gauging = read_planned(reader, file, day);
+    else
+        gauging = read_inspection(reader, day);
+    reader.finish();
+    return gauging;
 }
 
 } // namespace holdable

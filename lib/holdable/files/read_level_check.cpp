@@ -39,22 +39,17 @@ void LevelReader::run(const Reader& item,
                       std::vector<double>& spread,
                       std::vector<int>& repeats,
                       std::optional<double>& closing) {
-    const auto field = item.at(prefix + "readings");
-    const bool read = sound(item, [&] {
-        const auto before = item.faults();
-        auto unit = read_unit(item.find("unit"), Measure::angle, fields_.division_of(level));
-        CheckFields::take(
-            read_readings(field, unit, fields_.notes()), sign_, readings, spread, repeats);
-        if (item.faults() != before)
-            unit.size = unit.size.value_or(0);
-        if (const auto again = item.find(prefix + "closing"))
-            closing = sign_ * read_single_reading(*again, unit);
-    });
-    CheckFields::check_count(field, readings.size(), item.at("stations"), "stations");
-    if (read && !readings.empty() && at.size() == readings.size()) {
+    const auto unit = read_unit(item.find("unit"), Measure::angle, fields_.division_of(level));
+    const auto field = fields_.run(item,
+                                   {unit, static_cast<double>(sign_)},
+                                   item.at("stations"),
+                                   "stations",
+                                   {readings, spread, repeats, closing},
+                                   prefix);
+    if (field && at.size() == readings.size()) {
         const auto [least, most] = std::minmax_element(readings.begin(), readings.end());
-        fields_.check_size(field, *most - *least, class_of(fields_.shop()).angular.high);
-        fields_.remark_copy(field, readings);
+        fields_.check_size(*field, *most - *least, class_of(fields_.shop()).angular.high);
+        fields_.remark_copy(*field, readings);
     }
 }
 
@@ -68,7 +63,8 @@ void LevelReader::turned(const Reader& item, LevelCheck& check) const {
         sound(item, [&] { turned.at = station.quantity(Measure::length, any_place); });
     const auto unit =
         read_unit(item.find("unit"), Measure::angle, fields_.division_of(check.level));
-    turned.reading = sign_ * read_single_reading(field->at("reading"), unit);
+    if (const auto reading = fields_.readings(*field, "reading"))
+        turned.reading = sign_ * read_single_reading(*reading, unit);
     if (good && station.node() != nullptr && !check.stations.empty() &&
         std::none_of(check.stations.begin(), check.stations.end(), [&](double one) {
             return std::abs(one - turned.at) < touching;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/base/words.hpp"
 #include "holdable/files/read_checks.hpp"
+#include "holdable/machine/observation.hpp"
 #include "holdable/standards/expansion.hpp"
 
 #include <fmt/format.h>
@@ -179,7 +180,8 @@ void PositioningReader::compare_runs(const Reader& field, const PositioningCheck
             remark(field,
                    "one run a direction tells nothing of repeatability: the class's figure is "
                    "taken; ISO 230-2 asks for five"));
-    else if (std::all_of(check.runs.begin(), check.runs.end(), [&](const PositioningRun& run) {
+    else if (!check.planned &&
+             std::all_of(check.runs.begin(), check.runs.end(), [&](const PositioningRun& run) {
                  const auto same = std::find_if(
                      check.runs.begin(), check.runs.end(), [&](const PositioningRun& other) {
                          return other.towards_plus == run.towards_plus;
@@ -194,6 +196,7 @@ void PositioningReader::compare_runs(const Reader& field, const PositioningCheck
 
 void PositioningReader::runs(const Reader& item, PositioningCheck& check) {
     const bool reads = check.indicator.empty();
+    check.planned = fields_.planned();
     const auto field = item.at("runs");
     const auto elements = field.elements();
     if (field.node() != nullptr && elements.empty())
@@ -202,7 +205,7 @@ void PositioningReader::runs(const Reader& item, PositioningCheck& check) {
     if (reads)
         touched.unit = read_unit(item.find("unit"), Measure::length);
     else {
-        touched = CheckFields::touch({item});
+        touched = fields_.touch({item});
         const std::string axis(1, letter(check.axis));
         touched.sign *= read_end(item.at("touches"), axis, " face").sign;
     }
@@ -210,7 +213,13 @@ void PositioningReader::runs(const Reader& item, PositioningCheck& check) {
     for (const Reader& one : elements) {
         PositioningRun run;
         run.towards_plus = read_end(one.at("towards"), std::string(1, letter(check.axis))).sign > 0;
-        const auto readings = one.at("readings");
+        const auto raw = fields_.readings(one);
+        if (!raw) {
+            run.readings.assign(check.targets.size(), 0);
+            check.runs.push_back(std::move(run));
+            continue;
+        }
+        const auto& readings = *raw;
         const bool read = sound(one, [&] {
             for (const double reading : read_single_readings(readings, touched.unit))
                 run.readings.push_back(touched.sign * reading);
@@ -230,8 +239,7 @@ void PositioningReader::runs(const Reader& item, PositioningCheck& check) {
         }
         check.runs.push_back(std::move(run));
     }
-    if (const auto closing = item.find("closing"))
-        check.closing = touched.sign * read_single_reading(*closing, touched.unit);
+    check.closing = fields_.closing(item, touched, typical_drift);
     if (item.faults() == before && !elements.empty())
         compare_runs(field, check);
 }

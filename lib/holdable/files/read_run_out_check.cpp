@@ -73,6 +73,8 @@ void RunOutReader::compare_seats(const Reader& field, const RunOutCheck& check) 
                    n == 1 ? "one seat tells nothing of how the next will sit: a typical spread is "
                             "taken; seat the bar five times"
                           : "two seats tell little of how the next will sit: take three or more"));
+    if (check.planned)
+        return;
     const auto same = [](const RunOutReading& a, const RunOutReading& b) {
         return a.total == b.total && a.high_at == b.high_at;
     };
@@ -97,8 +99,12 @@ RunOutCheck RunOutReader::read(const Reader& item, std::string name) {
         check.angle_doubt = doubt->quantity(Measure::angle, half_circle);
     const auto field = item.at("seats");
     const auto seats = field.elements();
-    const bool far = std::any_of(
-        seats.begin(), seats.end(), [](const Reader& one) { return one.has("at_length"); });
+    check.planned = fields_.planned();
+    const bool far = check.planned // the length then says that it will be read there
+                         ? item.has("length")
+                         : std::any_of(seats.begin(), seats.end(), [](const Reader& one) {
+                               return one.has("at_length");
+                           });
     const auto length = far ? std::optional(item.at("length")) : item.find("length");
     if (length)
         check.length = length->quantity(Measure::length, some_length);
@@ -110,10 +116,14 @@ RunOutCheck RunOutReader::read(const Reader& item, std::string name) {
             RunOutSeat seat;
             if (const auto turned = one.find("bar_turned"))
                 seat.bar_turned = turned->quantity(Measure::angle, some_turn);
-            seat.nose = place(one.at("nose"), c.runout_nose.high);
+            if (const auto nose = fields_.readings(one, "nose"))
+                seat.nose = place(*nose, c.runout_nose.high);
             if (far)
-                seat.at_length = place(one.at("at_length"),
-                                       c.runout_300_mm.high * std::max(1.0, check.length / 0.300));
+                seat.at_length = RunOutReading{};
+            if (const auto end =
+                    far || check.planned ? fields_.readings(one, "at_length") : std::nullopt)
+                seat.at_length =
+                    place(*end, c.runout_300_mm.high * std::max(1.0, check.length / 0.300));
             check.seats.push_back(seat);
         }
     });

@@ -60,7 +60,7 @@ void SquareReader::leg(const Reader& run,
                        const SquareCheck& check,
                        SquareSetting& setting) {
     const auto stations = run.at("from_edge");
-    const auto readings = run.at("readings");
+    const auto readings = fields_.readings(run);
     std::vector<double> distances;
     const bool good =
         sound(run, [&] { distances = stations.quantities(Measure::length, some_height); });
@@ -68,10 +68,13 @@ void SquareReader::leg(const Reader& run,
     const double turned = setting.leg_towards_plus ? 1 : -1;
     for (const double distance : distances)
         setting.leg_stations.push_back(check.place[static_cast<int>(u)] + turned * distance);
-    for (const double reading : read_single_readings(readings, touched.unit))
-        setting.leg_readings.push_back(touched.sign * reading);
-    CheckFields::check_count(
-        readings, setting.leg_readings.size(), stations, "stations along the leg");
+    if (readings) {
+        for (const double reading : read_single_readings(*readings, touched.unit))
+            setting.leg_readings.push_back(touched.sign * reading);
+        CheckFields::check_count(
+            *readings, setting.leg_readings.size(), stations, "stations along the leg");
+    } else
+        setting.leg_readings.assign(distances.size(), 0);
     if (!good || stations.node() == nullptr)
         return;
     const auto fields = stations.elements();
@@ -111,27 +114,18 @@ SquareReader::setting(const Reader& item, const Reader& check_item, const Square
     setting.leg_towards_plus = read_end(item.at("leg_points"), across).sign > 0;
 
     const auto edge = item.at("edge");
-    auto touched = CheckFields::touch({edge, item, check_item});
+    auto touched = fields_.touch({edge, item, check_item});
     touched.sign *= read_end(edge.at("touches"), across, " face").sign;
-    const auto field = edge.at("readings");
-    const auto before = edge.faults();
-    const bool read = sound(edge, [&] {
-        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
-                          touched.sign,
-                          setting.edge_readings,
-                          setting.edge_spread,
-                          setting.edge_repeats);
-        if (edge.faults() != before)
-            touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
-        if (const auto closing = edge.find("closing"))
-            setting.closing = touched.sign * read_single_reading(*closing, touched.unit);
-    });
-    CheckFields::check_count(
-        field, setting.edge_readings.size(), check_item.at("heights"), "heights");
-    if (read && heights_sound_ && !setting.edge_readings.empty())
-        compare_edge(field, check, setting);
+    const auto field = fields_.run(
+        edge,
+        touched,
+        check_item.at("heights"),
+        "heights",
+        {setting.edge_readings, setting.edge_spread, setting.edge_repeats, setting.closing});
+    if (field && heights_sound_)
+        compare_edge(*field, check, setting);
     if (const auto run = item.find("leg"))
-        leg(*run, CheckFields::touch({*run, item, check_item}), check, setting);
+        leg(*run, fields_.touch({*run, item, check_item}), check, setting);
     return setting;
 }
 

@@ -56,28 +56,20 @@ void StraightnessReader::place_on_edge() {
 
 StraightnessSetting StraightnessReader::setting(const Reader& item) {
     StraightnessSetting setting;
-    auto touched = CheckFields::touch({item, item_});
+    auto touched = fields_.touch({item, item_});
     const auto face =
         read_end(item.at("touches"), std::string(1, letter(check_.direction)), " face");
     setting.faces_plus = face.sign > 0;
     touched.sign *= face.sign;
-    const auto field = item.at("readings");
-    const bool read = sound(item, [&] {
-        const auto before = item.faults();
-        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
-                          touched.sign,
-                          setting.readings,
-                          setting.spread,
-                          setting.repeats);
-        if (item.faults() != before)
-            touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
-        if (const auto closing = item.find("closing"))
-            setting.closing = touched.sign * read_single_reading(*closing, touched.unit);
-    });
-    CheckFields::check_count(field, setting.readings.size(), item_.at("stations"), "stations");
+    const auto field =
+        fields_.run(item,
+                    touched,
+                    item_.at("stations"),
+                    "stations",
+                    {setting.readings, setting.spread, setting.repeats, setting.closing});
     const auto& at = check_.stations;
     const auto& r = setting.readings;
-    if (!read || r.size() != at.size() || r.size() < 3 || at.back() == at.front())
+    if (!field || r.size() != at.size() || r.size() < 3 || at.back() == at.front())
         return setting;
     double off = 0; // from the line through first and last: how it was laid down is not the error
     for (std::size_t i = 0; i < r.size(); ++i) {
@@ -85,8 +77,8 @@ StraightnessSetting StraightnessReader::setting(const Reader& item) {
         off = std::max(off, std::abs(r[i] - (1 - share) * r.front() - share * r.back()));
     }
     const double run = std::abs(at.back() - at.front());
-    fields_.check_size(field, off / run, class_of(fields_.shop()).straightness.high / run);
-    fields_.remark_copy(field, r);
+    fields_.check_size(*field, off / run, class_of(fields_.shop()).straightness.high / run);
+    fields_.remark_copy(*field, r);
     return setting;
 }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/files/read_checks.hpp"
+#include "holdable/machine/observation.hpp"
 
 #include <fmt/format.h>
 
@@ -9,6 +10,8 @@
 
 namespace holdable {
 namespace {
+
+constexpr std::size_t most_stations = 2500; // of a map that is planned
 
 class TableReader {
   public:
@@ -35,32 +38,33 @@ TableLine TableReader::line(const Reader& item, const Reader& check_item, const 
     line.along = high.axis;
     const auto from = read_two(item.at("from"), any_place);
     line.from = {from[0], from[1]};
-    const auto field = item.at("readings");
-    const bool read = sound(item, [&] {
-        const auto before = item.faults();
-        const auto own = item.find("unit");
-        const auto common = check_item.find("unit");
-        auto unit = read_unit(own ? own : common, Measure::angle, fields_.division_of(check.level));
-        CheckFields::take(read_readings(field, unit, fields_.notes()),
-                          high.sign,
-                          line.readings,
-                          line.spread,
-                          line.repeats);
-        if (item.faults() != before)
-            unit.size = unit.size.value_or(0);
-        if (const auto closing = item.find("closing"))
-            line.closing = high.sign * read_single_reading(*closing, unit);
-    });
-    if (!read || field.node() == nullptr)
+    const auto own = item.find("unit");
+    const auto common = check_item.find("unit");
+    const auto unit =
+        read_unit(own ? own : common, Measure::angle, fields_.division_of(check.level));
+    // A line has as many steps as readings, or as it is planned to have.
+    const auto steps = fields_.planned() ? item.at("steps") : item.at("readings");
+    const auto field = fields_.run(item,
+                                   {unit, static_cast<double>(high.sign)},
+                                   steps,
+                                   "steps",
+                                   {line.readings, line.spread, line.repeats, line.closing});
+    if (fields_.planned()) {
+        const auto count = static_cast<std::size_t>(steps.integer(2, 1000));
+        line.readings.assign(count, 0);
+        if (const int repeats = fields_.planned_repeats(); repeats > 1)
+            line.repeats.assign(count, repeats);
+    }
+    if (!field)
         return line;
     if (line.readings.size() < 2) {
-        field.report(Diagnostic{
+        field->report(Diagnostic{
             "stations-few", {}, "one step of a level shows no form", "walk it two steps or more"});
         return line;
     }
     const auto [least, most] = std::minmax_element(line.readings.begin(), line.readings.end());
-    fields_.check_size(field, *most - *least, flatness() / check.foot);
-    fields_.remark_copy(field, line.readings);
+    fields_.check_size(*field, *most - *least, flatness() / check.foot);
+    fields_.remark_copy(*field, line.readings);
     return line;
 }
 
@@ -129,8 +133,27 @@ void TableReader::by_indicator(const Reader& item,
         fields_.inside(length, Axis::z, check.gauge_length - fields_.shop().nose_to_table);
     check.x = stations(item, Axis::x);
     check.y = stations(item, Axis::y);
-    auto touched = CheckFields::touch({item});
-    const auto runs = item.at("readings");
+    auto touched = fields_.touch({item});
+    const auto field = fields_.readings(item);
+    if (!field) {
+        auto count = check.x.size() * check.y.size();
+        if (count > most_stations) {
+            item.at("x").report(
+                Diagnostic{"value-range",
+                           {},
+                           fmt::format("{} × {} stations are more than a table is read at",
+                                       check.x.size(),
+                                       check.y.size()),
+                           fmt::format("plan {} at most", most_stations)});
+            count = 0;
+        }
+        check.readings.assign(count, 0);
+        if (const int repeats = fields_.planned_repeats(); repeats > 1)
+            check.repeats.assign(check.readings.size(), repeats);
+        check.closing = fields_.closing(item, touched, typical_drift);
+        return;
+    }
+    const auto& runs = *field;
     const auto elements = runs.elements();
     const bool read = sound(item, [&] {
         const auto before = item.faults();
@@ -147,8 +170,7 @@ void TableReader::by_indicator(const Reader& item,
         CheckFields::check_count(runs, elements.size(), item.at("y"), "runs along X");
         if (item.faults() != before)
             touched.unit.size = touched.unit.size.value_or(0);
-        if (const auto closing = item.find("closing"))
-            check.closing = touched.sign * read_single_reading(*closing, touched.unit);
+        check.closing = fields_.closing(item, touched, typical_drift);
     });
     if (!read || check.readings.empty())
         return;

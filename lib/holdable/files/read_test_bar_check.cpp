@@ -56,23 +56,15 @@ TestBarSetting
 TestBarReader::setting(const Reader& item, const Reader& check_item, const TestBarCheck& check) {
     TestBarSetting setting;
     setting.turned = item.at("turned").quantity(Measure::angle, some_turn);
-    auto touched = CheckFields::touch({item, check_item});
+    auto touched = fields_.touch({item, check_item});
     touched.sign *= check.on_plus_face ? 1 : -1;
-    const auto field = item.at("readings");
-    const auto before = item.faults();
-    const bool read = sound(item, [&] {
-        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
-                          touched.sign,
-                          setting.readings,
-                          setting.spread,
-                          setting.repeats);
-        if (item.faults() != before)
-            touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
-        if (const auto closing = item.find("closing"))
-            setting.closing = touched.sign * read_single_reading(*closing, touched.unit);
-    });
-    CheckFields::check_count(field, setting.readings.size(), check_item.at("stations"), "stations");
-    if (!read || setting.readings.empty())
+    const auto field =
+        fields_.run(item,
+                    touched,
+                    check_item.at("stations"),
+                    "stations",
+                    {setting.readings, setting.spread, setting.repeats, setting.closing});
+    if (!field)
         return setting;
     const auto [least, most] =
         std::minmax_element(setting.readings.begin(), setting.readings.end());
@@ -80,10 +72,11 @@ TestBarReader::setting(const Reader& item, const Reader& check_item, const TestB
         const auto [low, high] = std::minmax_element(check.stations.begin(), check.stations.end());
         const auto& c = class_of(fields_.shop());
         if (*high > *low)
-            fields_.check_size(
-                field, (*most - *least) / (*high - *low), std::max(c.tram.high, c.squareness.high));
+            fields_.check_size(*field,
+                               (*most - *least) / (*high - *low),
+                               std::max(c.tram.high, c.squareness.high));
     }
-    fields_.remark_copy(field, setting.readings);
+    fields_.remark_copy(*field, setting.readings);
     return setting;
 }
 

@@ -86,7 +86,7 @@ LogTrace ThermalLogReader::trace(const Reader& item, Axis axis, const std::optio
     trace.axis = axis;
     trace.indicator =
         fields_.instrument(item.at("indicator"), fields_.shop().indicators, "indicator", date);
-    auto touched = CheckFields::touch({item});
+    auto touched = fields_.touch({item});
     touched.sign *= read_end(item.at("touches"), std::string(1, letter(axis)), " face").sign;
     const auto field = item.at("readings");
     const bool read = sound(item, [&] {

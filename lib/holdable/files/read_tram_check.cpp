@@ -89,27 +89,18 @@ void TramReader::spots(const Reader& angles, const TramCheck& check) const {
 }
 
 void TramReader::readings(const Reader& item, const Reader& angles, TramCheck& check) {
-    auto touched = CheckFields::touch({item});
-    const auto field = item.at("readings");
-    const auto before = item.faults();
-    const bool read = sound(item, [&] {
-        CheckFields::take(read_readings(field, touched.unit, fields_.notes()),
-                          touched.sign,
-                          check.readings,
-                          check.spread,
-                          check.repeats);
-        if (item.faults() != before)
-            touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
-        if (const auto closing = item.find("closing"))
-            check.closing = touched.sign * read_single_reading(*closing, touched.unit);
-    });
-    CheckFields::check_count(field, check.readings.size(), angles, "angles");
-    if (read && !check.readings.empty() && check.sweep_diameter > 0) {
+    check.planned = fields_.planned();
+    const auto field = fields_.run(item,
+                                   fields_.touch({item}),
+                                   angles,
+                                   "angles",
+                                   {check.readings, check.spread, check.repeats, check.closing});
+    if (field && check.sweep_diameter > 0) {
         const auto [least, most] =
             std::minmax_element(check.readings.begin(), check.readings.end());
         fields_.check_size(
-            field, (*most - *least) / check.sweep_diameter, class_of(fields_.shop()).tram.high);
-        fields_.remark_copy(field, check.readings);
+            *field, (*most - *least) / check.sweep_diameter, class_of(fields_.shop()).tram.high);
+        fields_.remark_copy(*field, check.readings);
     }
 }
 

@@ -1,12 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/report/gauging.hpp"
 
-#include "holdable/report/json.ipp"
-#include "holdable/report/page.hpp"
-#include "holdable/report/shop_units.hpp"
-#include "holdable/report/wording.hpp"
-
-#include <fmt/format.h>
+#include "holdable/report/gauging_parts.ipp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,14 +9,7 @@
 namespace holdable {
 namespace {
 
-using propagate::Contribution;
-
 constexpr std::size_t margin = 12;
-constexpr double least_share = 0.005; // of a line of its own
-
-std::string percent(double share) {
-    return fmt::format("{} %", to_place(100 * share, 0));
-}
 
 /// A reading at which parts are still accepted, a place finer than print dimensions.
 std::string limit_text(double m, Habit h, Rounding rounding) {
@@ -29,18 +17,25 @@ std::string limit_text(double m, Habit h, Rounding rounding) {
                             : number_in(length_unit(h, 0.01), m, -4, rounding) + " mm";
 }
 
-std::vector<Contribution> ranked(const GaugingAnswer& answer) {
-    auto lines = answer.worth.error.contributions;
+/// Over which a change with size is told (m).
+double over(Habit h) {
+    return h == Habit::inch ? 0.0254 : 0.01;
+}
+
+/// What u is made of, largest first.
+std::vector<LimitLine> lines_of(const GaugingAnswer& answer) {
+    std::vector<LimitLine> lines;
+    const auto& inputs = answer.budget.inputs;
+    for (const auto& line : answer.worth.error.contributions) {
+        const auto input = std::find_if(
+            inputs.begin(), inputs.end(), [&](const auto& i) { return i.name == line.input; });
+        lines.push_back(
+            {line.input, input->meaning, line.contribution, line.share, line.dof, line.evidence});
+    }
     std::stable_sort(lines.begin(), lines.end(), [](const auto& a, const auto& b) {
         return a.contribution > b.contribution;
     });
     return lines;
-}
-
-const std::string& meaning_of(const GaugingAnswer& answer, const std::string& name) {
-    const auto& inputs = answer.budget.inputs;
-    return std::find_if(inputs.begin(), inputs.end(), [&](const auto& i) { return i.name == name; })
-        ->meaning;
 }
 
 void measurement(Page& page, const GaugingAnswer& answer, Habit h) {
@@ -55,27 +50,33 @@ void measurement(Page& page, const GaugingAnswer& answer, Habit h) {
     page.fact("",
               i.lower ? "tolerance over 2 U" : "tolerance over U",
               to_digits(answer.worth.ratio, 2, Rounding::down) + " to 1");
+    const bool of_gauge = i.found && !i.found->corrected;
     if (std::abs(answer.worth.known_error) > 0)
         page.fact("",
                   "known error, not corrected",
-                  fmt::format("{}{}, from temperature",
+                  fmt::format("{}{}, from {}{}{}",
                               answer.worth.known_error > 0 ? "+" : "",
-                              length_in_both(answer.worth.known_error, h)));
+                              length_in_both(answer.worth.known_error, h),
+                              of_gauge ? "the gauge" : "",
+                              of_gauge && !i.corrected ? " and " : "",
+                              i.corrected ? "" : "temperature"));
 }
 
 void rule(Page& page, const GaugingAnswer& answer, Habit h) {
     const auto& worth = answer.worth;
-    if (!worth.guard) {
-        page.beside("Rule",
-                    "a part is proved good where its reading leaves at most 5 % chance that it is "
-                    "not (ISO 14253-1, from memory): no reading does");
-        return;
-    }
+    const auto& own = answer.inspection.rule;
+    if (answer.inspection.critical && !own)
+        return page.beside("Rule", "that of the customer, which the file does not say: \"rule\"");
+    const auto& guard = worth.cost.guard;
     page.beside("Rule",
-                fmt::format("a part is proved good where its reading leaves at most 5 % chance "
-                            "that it is not (ISO 14253-1, from memory): limits {} standard "
-                            "uncertainties inward",
-                            to_digits(*worth.guard, 3, Rounding::up)));
+                rule_sentence(worth.cost,
+                              own,
+                              "a part is proved good",
+                              "reading",
+                              guard ? length_text(*guard * worth.error.standard, h, 2, Rounding::up)
+                                    : std::string()));
+    if (!guard)
+        return;
     if (worth.acceptance.low < worth.acceptance.high)
         page.fact("",
                   "readings that prove",
@@ -86,39 +87,42 @@ void rule(Page& page, const GaugingAnswer& answer, Habit h) {
                       : "up to " + limit_text(worth.acceptance.high, h, Rounding::down));
     else
         page.fact("", "readings that prove", "none");
-    page.fact("", "risk at these limits", "5 %; at the print's own limits 50 %");
+    page.fact("",
+              "risk at these limits",
+              risk_at_limits(worth.cost, worth.error.dof) + "; at the print's own limits 50 %");
     if (worth.risk) {
         page.fact("", "bad parts passed", percent_down(worth.risk->accepted_bad));
         page.fact("", "good parts refused", percent_down(worth.risk->rejected_good));
     }
 }
 
-void sources(Page& page, const GaugingAnswer& answer, Habit h) {
-    const auto lines = ranked(answer);
-    const auto unit = length_unit(h, lines.front().contribution);
-    const int place = place_in(unit, lines.front().contribution);
-    const auto row = [&](std::string_view what,
-                         std::string_view amount,
-                         std::string_view share,
-                         std::string_view evidence) {
-        page.row("  " + fitted(what, 36) + fitted_right(amount, 11) + fitted_right(share, 7) +
-                 "  " + std::string(evidence));
-    };
+/// What readings of references showed.
+void found(Page& page, const decide::FoundError& found, Habit h) {
     page.gap();
-    row("What limits it", fmt::format("u, {}", unit.spelling), "share", "evidence");
-    double left = 0;
-    for (const auto& line : lines) {
-        if (line.share < least_share) {
-            left += line.share;
-            continue;
-        }
-        row(meaning_of(answer, line.input),
-            number_in(unit, line.contribution, place),
-            percent(line.share),
-            evidence_words(line.evidence));
+    const auto amount = [&](double value, double standard) {
+        return fmt::format("{}{}, doubt {}",
+                           value > 0 ? "+" : "",
+                           length_text(value, h),
+                           length_text(standard, h));
+    };
+    if (const auto& bias = found.bias) {
+        page.fact("Bias", "reads too much by", amount(bias->bias, bias->standard));
+        page.fact("",
+                  "95 % of it",
+                  fmt::format("{} … {}",
+                              length_text(bias->interval.low, h),
+                              length_text(bias->interval.high, h)));
+        page.fact("", "as much by chance", percent_down(bias->p));
     }
-    if (left > 0)
-        row("all other doubts", "", percent(left), "");
+    if (const auto& line = found.linearity) {
+        page.fact("Linearity", "reads too much by", amount(found.value, found.doubt.standard));
+        page.fact("",
+                  "changes with size",
+                  fmt::format("{} over {}",
+                              length_text(line->slope * over(h), h),
+                              coordinate_text(over(h), h)));
+        page.fact("", "as steep by chance", percent_down(line->p));
+    }
 }
 
 void study(Page& page, const decide::GaugeStudy& study, double tolerance, Habit h) {
@@ -137,23 +141,9 @@ void study(Page& page, const decide::GaugeStudy& study, double tolerance, Habit 
     page.fact("", "between parts", amount(study.parts));
     page.fact("",
               "six of both together",
-              percent(6 * std::sqrt(study.gauge.variance) / tolerance) + " of the tolerance");
+              whole_percent(6 * std::sqrt(study.gauge.variance) / tolerance) + " of the tolerance");
     if (const auto sizes = study.distinct_categories())
         page.fact("", "sizes told apart", fmt::format("{}", *sizes));
-}
-
-void levers(Page& page, const GaugingAnswer& answer, Habit h) {
-    std::vector<std::string> lines;
-    for (const auto& lever : answer.levers)
-        lines.push_back(fmt::format("{}: then U = {}, proving costs {} %: {}",
-                                    lever.action,
-                                    length_text(lever.expanded, h, 2, Rounding::up),
-                                    to_place(100 * lever.lost, 0),
-                                    word(lever.verdict)));
-    if (lines.empty())
-        return;
-    page.gap();
-    page.list("Would help", lines);
 }
 
 Json component_json(const decide::Component& component) {
@@ -163,6 +153,34 @@ Json component_json(const decide::Component& component) {
             {"interval",
              Json::array({finite(component.interval.low, "interval"),
                           finite(component.interval.high, "interval")})}};
+}
+
+Json found_json(const std::optional<decide::FoundError>& found) {
+    if (!found)
+        return nullptr;
+    Json json = {{"value", finite(found->value, "value")},
+                 {"standard", finite(found->doubt.standard, "standard")},
+                 {"corrected", found->corrected},
+                 {"bias", nullptr},
+                 {"linearity", nullptr}};
+    if (const auto& bias = found->bias)
+        json["bias"] = {{"bias", finite(bias->bias, "bias")},
+                        {"scatter", finite(bias->scatter, "scatter")},
+                        {"dof", finite(bias->dof, "dof")},
+                        {"t", finite(bias->t, "t")},
+                        {"p", finite(bias->p, "p")},
+                        {"interval",
+                         Json::array({finite(bias->interval.low, "interval"),
+                                      finite(bias->interval.high, "interval")})}};
+    if (const auto& line = found->linearity)
+        json["linearity"] = {{"intercept", finite(line->intercept, "intercept")},
+                             {"slope", finite(line->slope, "slope")},
+                             {"slope_standard", finite(line->slope_standard, "slope_standard")},
+                             {"scatter", finite(line->scatter, "scatter")},
+                             {"dof", finite(line->dof, "dof")},
+                             {"t", finite(line->t, "t")},
+                             {"p", finite(line->p, "p")}};
+    return json;
 }
 
 Json study_json(const decide::GaugeStudy& study) {
@@ -194,35 +212,28 @@ std::string gauging_text(const GaugingAnswer& answer) {
     measurement(page, answer, h);
     page.gap();
     rule(page, answer, h);
-    sources(page, answer, h);
+    const auto lines = lines_of(answer);
+    limits_table(page, lines, length_unit(h, lines.front().contribution));
+    if (answer.inspection.found)
+        found(page, *answer.inspection.found, h);
     if (answer.inspection.study)
         study(page, *answer.inspection.study, answer.inspection.tolerance(), h);
-    levers(page, answer, h);
+    levers_list(page, answer.levers, "and still no reading proves anything", [h](double U) {
+        return length_text(U, h, 2, Rounding::up);
+    });
     page.gap();
-    page.list("Left out",
-              {"form of the part between the places measured",
-               "that the gauge may err otherwise from size to size"});
+    std::vector<std::string> left_out = {"form of the part between the places measured"};
+    if (!answer.inspection.found || !answer.inspection.found->linearity)
+        left_out.emplace_back("that the gauge may err otherwise from size to size");
+    page.list("Left out", left_out);
     page.list("Note", answer.notes);
     return page.text();
 }
 
 std::string gauging_json(const GaugingAnswer& answer) {
     const auto& worth = answer.worth;
-    Json contributions = Json::array(), helpful = Json::array();
-    for (const auto& line : ranked(answer))
-        contributions.push_back({{"input", line.input},
-                                 {"meaning", meaning_of(answer, line.input)},
-                                 {"contribution", finite(line.contribution, "contribution")},
-                                 {"share", finite(line.share, "share")},
-                                 {"dof", line.dof ? finite(*line.dof, "dof") : Json(nullptr)},
-                                 {"evidence", word(line.evidence)}});
-    for (const auto& lever : answer.levers)
-        helpful.push_back({{"action", lever.action},
-                           {"expanded", finite(lever.expanded, "expanded")},
-                           {"lost", finite(lever.lost, "lost")},
-                           {"verdict", word(lever.verdict)}});
     Json acceptance = nullptr, risk = nullptr;
-    if (worth.guard && worth.acceptance.low < worth.acceptance.high)
+    if (worth.cost.guard && worth.acceptance.low < worth.acceptance.high)
         acceptance = Json::array({finite(worth.acceptance.low, "acceptance"),
                                   finite(worth.acceptance.high, "acceptance")});
     if (worth.risk)
@@ -232,6 +243,7 @@ std::string gauging_json(const GaugingAnswer& answer) {
                 {"rejected_good", finite(worth.risk->rejected_good, "rejected_good")}};
     const Json json = {
         {"holdable", "gauging-result/1"},
+        {"subject", "part"},
         {"title", answer.inspection.title},
         {"characteristic", answer.inspection.characteristic},
         {"verdict", word(answer.verdict)},
@@ -244,13 +256,16 @@ std::string gauging_json(const GaugingAnswer& answer) {
         {"known_error", finite(worth.known_error, "known_error")},
         {"ratio", finite(worth.ratio, "ratio")},
         {"conformance", decide::proof},
-        {"guard", worth.guard ? finite(*worth.guard, "guard") : Json(nullptr)},
-        {"lost", finite(worth.lost, "lost")},
+        {"guard", worth.cost.guard ? finite(*worth.cost.guard, "guard") : Json(nullptr)},
+        {"rule", rule_json(answer.inspection.rule)},
+        {"critical", answer.inspection.critical},
+        {"lost", finite(worth.cost.lost, "lost")},
         {"acceptance", std::move(acceptance)},
         {"risk", std::move(risk)},
-        {"contributions", std::move(contributions)},
+        {"contributions", lines_json(lines_of(answer))},
+        {"gauge_error", found_json(answer.inspection.found)},
         {"study", answer.inspection.study ? study_json(*answer.inspection.study) : Json(nullptr)},
-        {"levers", std::move(helpful)},
+        {"levers", levers_json(answer.levers)},
         {"inch", answer.inspection.inch},
         {"notes", answer.notes}};
     return document_text(json);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "holdable/answer/gauging.hpp"
+#include "holdable/answer/planned_check.hpp"
 
 #include <string>
 
@@ -14,5 +15,10 @@ std::string gauging_text(const GaugingAnswer& answer);
 
 /// `gauging-result/1`: SI units, every number unrounded; keys in docs/gauging.md.
 std::string gauging_json(const GaugingAnswer& answer);
+
+/// The same of a planned check of a machine: what may not be forgotten before it stands first.
+std::string gauging_text(const PlannedAnswer& answer);
+
+std::string gauging_json(const PlannedAnswer& answer);
 
 } // namespace holdable
