@@ -3,6 +3,7 @@
 
 #include "holdable/base/words.hpp"
 #include "holdable/machine/observation.hpp"
+#include "holdable/standards/expansion.hpp"
 
 #include <fmt/format.h>
 
@@ -13,6 +14,8 @@
 namespace holdable {
 namespace {
 
+constexpr double reference = 273.15 + 20;            // (K)
+constexpr Range some_doubt = {.low = 0, .high = 20}; // (K)
 constexpr double surely = 10; // times the class: rather a wrong unit than a bad machine
 
 std::optional<Reader> nearest_key(std::initializer_list<Reader> scopes, std::string_view key) {
@@ -202,6 +205,38 @@ bool CheckFields::inside(const Reader& field, Axis axis, double coordinate) cons
                     in_unit(travel.high, unit)),
         axis == Axis::z ? "Z = height above the table + gauge_length - nose_to_table" : ""});
     return false;
+}
+
+double CheckFields::warmer(const Reader& field) {
+    double warm = 0;
+    return sound(field, [&] { warm = field.quantity(Measure::temperature, room_temperature); }) &&
+                   field.node() != nullptr
+               ? warm - reference
+               : 0;
+}
+
+std::optional<double> CheckFields::warmth_doubt(const Reader& item, std::string_view key) {
+    const auto field = item.find(key);
+    return field ? std::optional(field->quantity(Measure::temperature_difference, some_doubt))
+                 : std::nullopt;
+}
+
+void CheckFields::scale_material(const Reader& item, double& expansion, double& half_width) {
+    const auto material = item.at("scale_material");
+    if (const auto word = material.string(); !word.empty())
+        material.attempt([&] {
+            const auto& found = expansion_of(word);
+            expansion = found.coefficient;
+            half_width = found.half_width;
+        });
+}
+
+std::optional<double> CheckFields::lead(const Reader& item) {
+    const auto field = item.at("lead", "or \"none\": no screw decides where the axis stands");
+    if (is(field, Node::Kind::string) && field.string() == "none")
+        return std::nullopt;
+    const double lead = field.quantity(Measure::length, {.low = 1e-4, .high = 1});
+    return lead > 0 ? std::optional(lead) : std::nullopt;
 }
 
 void CheckFields::check_three(const Reader& field) {

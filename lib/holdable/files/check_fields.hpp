@@ -130,6 +130,19 @@ class CheckFields {
     /// [outside-travel], [stations-few], [station-twice].
     std::vector<double> stations(const Reader& item, Axis moving) const;
 
+    /// A temperature read in a shop, over 20 °C; 0 where it is wrong (K).
+    static double warmer(const Reader& field);
+
+    /// A doubt of a temperature, if the key is there (K).
+    static std::optional<double> warmth_doubt(const Reader& item, std::string_view key);
+
+    /// The key "scale_material": how the machine's own scale or screw expands (1/K)
+    /// [material-unknown].
+    static void scale_material(const Reader& item, double& expansion, double& half_width);
+
+    /// The key "lead" of a screw; nothing where it says "none" (m).
+    static std::optional<double> lead(const Reader& item);
+
     /// Refuses fewer than three stations: they show no form [stations-few].
     static void check_three(const Reader& field);
 

@@ -2,7 +2,6 @@
 #include "holdable/base/words.hpp"
 #include "holdable/files/read_checks.hpp"
 #include "holdable/machine/observation.hpp"
-#include "holdable/standards/expansion.hpp"
 
 #include <fmt/format.h>
 
@@ -13,9 +12,6 @@
 namespace holdable {
 namespace {
 
-constexpr double zero_celsius = 273.15;              // (K)
-constexpr double reference = zero_celsius + 20;      // (K)
-constexpr Range some_doubt = {.low = 0, .high = 20}; // (K)
 constexpr Range some_skew = {.low = 0, .high = 0.02};
 constexpr std::size_t targets_wanted = 5;
 
@@ -123,47 +119,22 @@ void PositioningReader::lengths(const Reader& item, PositioningCheck& check) con
 }
 
 void PositioningReader::lead(const Reader& item, PositioningCheck& check) {
-    const auto field = item.at("lead", "or \"none\": no screw decides where the axis stands");
-    if (is(field, Node::Kind::string) && field.string() == "none")
-        return;
-    const double lead = field.quantity(Measure::length, {.low = 1e-4, .high = 1});
-    if (lead == 0)
-        return;
-    check.lead = lead;
-    if (targets_sound_ && check.targets.size() > 1 && whole_leads_apart(check.targets, lead))
+    check.lead = CheckFields::lead(item);
+    if (check.lead && targets_sound_ && check.targets.size() > 1 &&
+        whole_leads_apart(check.targets, *check.lead))
         fields_.notes().push_back(
-            remark(field,
+            remark(item.at("lead"),
                    "all targets are whole leads apart: the error within a turn of the screw is the "
                    "same at each of them and stays unknown; shift some targets by part of a lead"));
 }
 
 void PositioningReader::warmth(const Reader& item, PositioningCheck& check) {
-    const auto material = item.at("scale_material");
-    if (const auto word = material.string(); !word.empty())
-        material.attempt([&] {
-            const auto& expansion = expansion_of(word);
-            check.scale_expansion = expansion.coefficient;
-            check.scale_expansion_doubt = expansion.half_width;
-        });
-    const auto warmer = [&](std::string_view key) {
-        const auto field = item.at(key);
-        double warm = 0;
-        return sound(field,
-                     [&] { warm = field.quantity(Measure::temperature, room_temperature); }) &&
-                       field.node() != nullptr
-                   ? warm - reference
-                   : 0;
-    };
-    check.scale_warmer = warmer("scale_temperature");
-    check.standard_warmer = warmer("standard_temperature");
-    const auto doubt = [&](std::string_view key) {
-        const auto field = item.find(key);
-        return field ? std::optional(field->quantity(Measure::temperature_difference, some_doubt))
-                     : std::nullopt;
-    };
-    check.scale_doubt = doubt("scale_doubt");
-    check.standard_doubt = doubt("standard_doubt");
-    check.thermometer = doubt("thermometer");
+    CheckFields::scale_material(item, check.scale_expansion, check.scale_expansion_doubt);
+    check.scale_warmer = CheckFields::warmer(item.at("scale_temperature"));
+    check.standard_warmer = CheckFields::warmer(item.at("standard_temperature"));
+    check.scale_doubt = CheckFields::warmth_doubt(item, "scale_doubt");
+    check.standard_doubt = CheckFields::warmth_doubt(item, "standard_doubt");
+    check.thermometer = CheckFields::warmth_doubt(item, "thermometer");
     if (const auto skew = item.find("skew"))
         check.skew = skew->quantity(Measure::angle, some_skew);
 }
