@@ -27,6 +27,7 @@ void read_check(const Reader& item, std::string name, CheckFields& fields, Shop&
         run_out,
         table,
         positioning,
+        circle,
         drift,
         warm_up,
         notebook,
@@ -42,6 +43,7 @@ void read_check(const Reader& item, std::string name, CheckFields& fields, Shop&
                                        {"run-out", Kind::run_out},
                                        {"table", Kind::table},
                                        {"positioning", Kind::positioning},
+                                       {"circle", Kind::circle},
                                        {"drift", Kind::drift},
                                        {"warm-up", Kind::warm_up},
                                        {"notebook", Kind::notebook},
@@ -89,6 +91,9 @@ void read_check(const Reader& item, std::string name, CheckFields& fields, Shop&
         break;
     case Kind::positioning:
         into.positioning_checks.push_back(read_positioning_check(item, std::move(name), fields));
+        break;
+    case Kind::circle:
+        into.circle_checks.push_back(read_circle_check(item, std::move(name), fields));
         break;
     case Kind::notebook:
         into.notebook_lines.push_back(read_notebook_line(item, std::move(name), fields));

@@ -38,4 +38,6 @@ TestCut read_test_cut(const Reader& item, std::string name, CheckFields& fields)
 ThermalLog
 read_thermal_log(const Reader& item, std::string name, bool spindle_runs, CheckFields& fields);
 
+CircleCheck read_circle_check(const Reader& item, std::string name, CheckFields& fields);
+
 } // namespace holdable

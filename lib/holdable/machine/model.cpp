@@ -28,6 +28,7 @@ constexpr YearlyChange yearly_changes[] = {{"benchtop", 45e-6},
 constexpr double yearly_change_of_scale = 3e-6;       // m/m, the same source
 constexpr double yearly_change_of_tram = 20e-6;       // (rad), the same source
 constexpr double yearly_change_of_lost_motion = 1e-6; // (m), the same source
+constexpr double typical_lag_mismatch = 1e-3; // of two axes, 95 % point (s), the same source
 
 /// 95 % point of the magnitude of a vector with two normal components, in their standard deviation:
 /// √(-2 ln 0.05).
@@ -102,6 +103,11 @@ bool changes_lost_motion(const Event& event, int axis) {
             (!event.axis || static_cast<int>(*event.axis) == axis));
 }
 
+/// Whether an event changes how X and Y lag.
+bool changes_lag(const Event& event, int) {
+    return event.kind == EventKind::adjustment && event.axis.value_or(Axis::x) != Axis::z;
+}
+
 } // namespace
 
 MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, double prior_factor)
@@ -112,6 +118,7 @@ MachineModel::MachineModel(const Shop& shop, Date job, std::string_view prior, d
     add_spindle();
     add_table();
     add_lost_motion();
+    add_lag();
 }
 
 int MachineModel::add(Input input) {
@@ -234,6 +241,16 @@ void MachineModel::add_lost_motion() {
         unknowns_[static_cast<std::size_t>(age.value)].law =
             stats::Rectangular{(low + figures.high) / 2, half, std::nullopt};
     }
+}
+
+void MachineModel::add_lag() {
+    lag_ = add_scalar("lag of X behind Y",
+                      "lag of X behind Y",
+                      prior_factor_ * typical_lag_mismatch / 2,
+                      std::nullopt,
+                      changes_lag,
+                      0);
+    unknowns_[static_cast<std::size_t>(lag_.value)].evidence = Evidence::typical;
 }
 
 void MachineModel::add_curves() {
@@ -368,6 +385,10 @@ Eigen::RowVectorXd MachineModel::spindle_tilt(Axis about, Date day) const {
 
 Eigen::RowVectorXd MachineModel::lost_motion(Axis axis, Date day) const {
     return scalar(lost_motion_[static_cast<std::size_t>(axis)], day);
+}
+
+Eigen::RowVectorXd MachineModel::lag_mismatch(Date day) const {
+    return scalar(lag_, day);
 }
 
 Eigen::MatrixXd MachineModel::run_out(double length, Date day) const {

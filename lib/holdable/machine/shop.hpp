@@ -5,6 +5,7 @@
 #pragma once
 
 #include "holdable/base/date.hpp"
+#include "holdable/machine/circle_check.hpp"
 #include "holdable/machine/curves.hpp"
 #include "holdable/machine/flat_square_check.hpp"
 #include "holdable/machine/instruments.hpp"
@@ -72,6 +73,7 @@ struct Shop {
     std::vector<RunOutCheck> run_out_checks;
     std::vector<TableCheck> table_checks;
     std::vector<PositioningCheck> positioning_checks;
+    std::vector<CircleCheck> circle_checks;
     std::vector<NotebookLine> notebook_lines;
     std::vector<TestCut> test_cuts;
     std::vector<ThermalLog> thermal_logs; ///< no readings of the 21 errors: not in `for_each_check`
@@ -109,6 +111,8 @@ void for_each_check(const Shop& shop, F f) {
     for (const auto& check : shop.table_checks)
         f(check);
     for (const auto& check : shop.positioning_checks)
+        f(check);
+    for (const auto& check : shop.circle_checks)
         f(check);
     for (const auto& line : shop.notebook_lines)
         f(line);
