@@ -28,8 +28,9 @@ constexpr double short_wave_part = 0.25;      // of the class's figure in 300 mm
 constexpr double magnitude_point = 2.4477;    // 95 % of two normal components, in one of theirs
 constexpr double turning_margin = 1 * degree; // beside the angle in which lost motion is taken up
 constexpr double least_arc = turn / 4 - 1e-6;
+constexpr double same_turn = 1e-4; // of a disc in its chuck (rad)
 
-/// A multiple of the angle, 0 … 1 turn, from another.
+/// How far an angle lies counterclockwise of another, 0 … one turn (rad).
 double beyond(double angle, double from) {
     const double rest = std::fmod(angle - from, turn);
     return rest < -1e-12 ? rest + turn : std::abs(rest);
@@ -69,7 +70,7 @@ std::vector<Trace> traces_of(const CircleCheck& check) {
         const auto& run = check.runs[k];
         auto at = std::find_if(traces.begin(), traces.end(), [&](const Trace& trace) {
             return trace.counterclockwise == run.counterclockwise &&
-                   std::abs(std::remainder(trace.turned - run.turned, turn)) < 1e-6;
+                   std::abs(std::remainder(trace.turned - run.turned, turn)) < same_turn;
         });
         if (at == traces.end())
             at = traces.insert(at, Trace{run.counterclockwise, run.turned, {}, {}});
