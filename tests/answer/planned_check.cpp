@@ -107,6 +107,26 @@ TramCheck tram() {
     return check;
 }
 
+/// A link that goes round, one way and the other by turns.
+CircleCheck circle(int runs) {
+    CircleCheck check;
+    check.name = "round";
+    check.date = day;
+    check.indicator = "lever";
+    check.centre = {0.3, 0.2, -0.3};
+    check.radius = 0.15;
+    check.gauge_length = 0.1;
+    check.feed = 0.02;
+    check.scale_expansion = 11.5e-6;
+    check.scale_expansion_doubt = 1e-6;
+    check.planned = true;
+    for (int i = 0; i < 24; ++i)
+        check.stations.push_back((15 * i + 5) * std::numbers::pi / 180);
+    for (int i = 0; i < runs; ++i)
+        check.runs.push_back({i % 2 == 0, 0, std::vector<double>(24, 0.0)});
+    return check;
+}
+
 TestBarCheck test_bar() {
     TestBarCheck check;
     check.name = "bar";
@@ -174,6 +194,10 @@ void put(Shop& shop, const FlatSquareCheck& check) {
     shop.flat_square_checks = {check};
 }
 
+void put(Shop& shop, const CircleCheck& check) {
+    shop.circle_checks = {check};
+}
+
 void put(Shop& shop, const StraightnessCheck& check) {
     shop.straightness_checks = {check};
 }
@@ -223,7 +247,8 @@ std::vector<PlannedCheck> of_all_kinds() {
             plan(test_bar()),
             plan(run_out(1), 10 * micro),
             plan(table(), 10 * micro),
-            plan(positioning(1))};
+            plan(positioning(1)),
+            plan(circle(2))};
 }
 
 template <class Check>
@@ -287,6 +312,9 @@ BOOST_AUTO_TEST_CASE(a_plan_is_worth_what_the_check_is_that_reads_zeros) {
     auto runs = positioning(1);
     runs.planned = false;
     is_as_made(runs, positioning(1));
+    auto round = circle(2);
+    round.planned = false;
+    is_as_made(round, circle(2));
 }
 
 BOOST_AUTO_TEST_CASE(what_readings_would_have_shown_is_expected_instead) {
@@ -315,6 +343,10 @@ BOOST_AUTO_TEST_CASE(what_readings_would_have_shown_is_expected_instead) {
     BOOST_TEST(worth(plan(bare)).doubt.standard > 2 * 0.6 * micro / 2);
     // Runs scatter as the class does, 2.5 µm for an entry vmc, and average.
     const double lost_1 = planned_doubts(geared(), plan(positioning(1)).check, day)[1].standard;
+    const double round_2 = worth(plan(circle(2))).doubt.standard;
+    const double round_8 = worth(plan(circle(8))).doubt.standard;
+    BOOST_TEST(round_8 < round_2);
+    BOOST_TEST(round_8 > round_2 / 2); // no more than the noise is averaged
     const double lost_9 = planned_doubts(geared(), plan(positioning(9)).check, day)[1].standard;
     BOOST_TEST(lost_9 < 0.5 * lost_1);
     BOOST_TEST(lost_9 > 2.5 * micro * std::sqrt(2.0 / 45) * 0.9); // 2 × 5 targets, nine of each

@@ -76,6 +76,11 @@ std::vector<PositioningCheck>& of_kind(Shop& shop) {
     return shop.positioning_checks;
 }
 
+template <>
+std::vector<CircleCheck>& of_kind(Shop& shop) {
+    return shop.circle_checks;
+}
+
 /// Adds a change of the check itself. @param kind only tells the kind @param change of a Check&
 template <class Check, class Change>
 void add(List& all, std::string action, const Check& kind, Change change) {
@@ -607,6 +612,57 @@ void own(List& all, const PlannedCheck& now, const PositioningCheck& check) {
                              }
                              one.certificate = Certificate{"to come", {}, planned.day};
                          });
+}
+
+void own(List& all, const PlannedCheck&, const CircleCheck& check) {
+    const auto count = [](const CircleCheck& c, bool way) {
+        return std::count_if(c.runs.begin(), c.runs.end(), [way](const CircleRun& run) {
+            return run.counterclockwise == way;
+        });
+    };
+    const auto go_round = [count](CircleCheck& c, std::ptrdiff_t wanted) {
+        // Both ways by turns: what drifts is then not taken for lost motion.
+        for (bool way = !c.runs.back().counterclockwise;
+             count(c, true) < wanted || count(c, false) < wanted;
+             way = !way)
+            if (count(c, way) < wanted) {
+                c.runs.push_back(c.runs.front());
+                c.runs.back().counterclockwise = way;
+            }
+    };
+    if (count(check, true) == 0 || count(check, false) == 0)
+        add(all, "go round the other way too", check, [count, go_round](CircleCheck& c) {
+            go_round(c, std::max(count(c, true), count(c, false)));
+        });
+    if (std::min(count(check, true), count(check, false)) < usual_runs)
+        add(all, fmt::format("go round {} times each way", usual_runs), check, [go_round](auto& c) {
+            go_round(c, usual_runs);
+        });
+    add(all, "read at twice as many angles", check, [](CircleCheck& c) {
+        c.stations = between(c.stations);
+        for (auto& run : c.runs)
+            run.readings.assign(c.stations.size(), 0);
+    });
+    if (check.trace == CircleTrace::disc)
+        add(all, "read the disc again, turned by 90° in its chuck", check, [](CircleCheck& c) {
+            const auto runs = c.runs;
+            for (auto run : runs) {
+                run.turned += std::numbers::pi / 2;
+                c.runs.push_back(run);
+            }
+        });
+    else if (!check.closing)
+        add(all, "read the first angle again at the end", check, [](CircleCheck& c) {
+            c.closing = typical_drift;
+        });
+    add(all,
+        "let the machine come to 20 °C, a thermometer on each scale, within 0.3 K",
+        check,
+        [](CircleCheck& c) {
+            c.scale_warmer = {};
+            c.scale_doubt = std::min(by_thermometer, c.scale_doubt.value_or(1));
+            c.thermometer = std::min(by_thermometer, c.thermometer.value_or(1));
+        });
 }
 
 } // namespace
