@@ -14,7 +14,9 @@
 #include <exception>
 #include <system_error>
 
-int main(int argc, char** argv) {
+namespace {
+
+int run(int argc, char** argv) {
     CLI::App app{"What tolerance can this machine hold? From a machinist's own readings."};
     app.name("holdable");
     app.set_version_flag("--version", "holdable " HOLDABLE_VERSION);
@@ -52,6 +54,16 @@ int main(int argc, char** argv) {
         return 70;
     } catch (const std::exception& error) {
         fmt::print(stderr, "internal error: {}\n", error.what());
+        return 70;
+    }
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return run(argc, argv);
+    } catch (...) { // saying what went wrong went wrong too
         return 70;
     }
 }

@@ -61,7 +61,8 @@ inline bool fits_members(const Node& value, const Node& schema, const Node& root
 
 inline bool
 fits_keyword(const Node& value, const Member& keyword, const Node& schema, const Node& root) {
-    const auto& [key, place, wanted] = keyword;
+    const std::string& key = keyword.key;
+    const Node& wanted = keyword.value;
     const bool text = value.kind == Node::Kind::string;
     const bool number = value.kind == Node::Kind::number;
     const bool array = value.kind == Node::Kind::array;

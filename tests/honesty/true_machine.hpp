@@ -16,6 +16,7 @@
 #include <cmath>
 #include <cstdint>
 #include <random>
+#include <utility>
 
 namespace holdable::tests {
 
@@ -91,7 +92,7 @@ struct TrueMachine {
     double level_gain = 0;
     double rocking = 0;
 
-    TrueMachine(const Shop& of, Luck& luck) : shop(of) {
+    TrueMachine(Shop of, Luck& luck) : shop(std::move(of)) {
         const auto& c = machine_class(shop.machine_class);
         for (int i = 0; i < 18; ++i) {
             const auto& travel = shop.travel[static_cast<std::size_t>(i / 6)];
@@ -118,7 +119,8 @@ struct TrueMachine {
     }
 
     double curve(int direction, int axis, double q) const {
-        const double e = curves[static_cast<std::size_t>(6 * axis + direction)].at(q);
+        const double e =
+            curves[6 * static_cast<std::size_t>(axis) + static_cast<std::size_t>(direction)].at(q);
         return direction == axis
                    ? e + scale[axis] * (q - shop.travel[static_cast<std::size_t>(axis)].reference)
                    : e;

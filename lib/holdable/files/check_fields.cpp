@@ -157,7 +157,7 @@ std::string CheckFields::instrument(const Reader& field,
                                     const std::vector<Known>& known,
                                     std::string_view kind,
                                     const std::optional<Date>& date) {
-    const auto name = field.string();
+    auto name = field.string();
     if (name.empty())
         return name;
     std::vector<std::string_view> names;

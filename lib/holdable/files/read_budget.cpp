@@ -291,7 +291,7 @@ using Places = std::map<std::string, Reader>;
 
 class BudgetReader {
   public:
-    explicit BudgetReader(const Reader& file) : file_(file) {}
+    explicit BudgetReader(Reader file) : file_(std::move(file)) {}
 
     Budget read() {
         expect_format(file_, "budget/1");

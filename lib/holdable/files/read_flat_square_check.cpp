@@ -13,7 +13,7 @@ namespace {
 
 class FlatSquareReader {
   public:
-    FlatSquareReader(CheckFields& fields, const Reader& item) : fields_(fields), item_(item) {}
+    FlatSquareReader(CheckFields& fields, Reader item) : fields_(fields), item_(std::move(item)) {}
 
     FlatSquareCheck read(std::string name);
 

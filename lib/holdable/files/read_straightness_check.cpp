@@ -13,7 +13,8 @@ namespace {
 
 class StraightnessReader {
   public:
-    StraightnessReader(CheckFields& fields, const Reader& item) : fields_(fields), item_(item) {}
+    StraightnessReader(CheckFields& fields, Reader item)
+        : fields_(fields), item_(std::move(item)) {}
 
     StraightnessCheck read(std::string name);
 

@@ -22,7 +22,7 @@ class TramReader {
 
   private:
     void where(const Reader& item, TramCheck& check);
-    void angles(const Reader& field, const TramCheck& check) const;
+    static void angles(const Reader& field, const TramCheck& check);
     void spots(const Reader& angles, const TramCheck& check) const;
     void readings(const Reader& item, const Reader& angles, TramCheck& check);
 
@@ -55,7 +55,7 @@ void TramReader::where(const Reader& item, TramCheck& check) {
         fields_.inside(height_field ? *height_field : gauge, Axis::z, z);
 }
 
-void TramReader::angles(const Reader& field, const TramCheck& check) const {
+void TramReader::angles(const Reader& field, const TramCheck& check) {
     const auto elements = field.elements();
     for (std::size_t i = 0; i < elements.size(); ++i)
         for (std::size_t k = 0; k < i; ++k)

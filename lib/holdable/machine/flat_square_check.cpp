@@ -76,7 +76,11 @@ class FlatSquareRows {
             model_, stem, typical_drift, free_offset, moved(run.closing, run.readings));
         const auto count = run.stations.size();
         const double last = static_cast<double>(run.closing ? count : count - 1);
-        const auto add = [&](double q, double reading, double time, std::string what, int repeats) {
+        const auto add = [&](double q,
+                             double reading,
+                             double time,
+                             const std::string& what,
+                             int repeats) {
             Eigen::Vector3d position(setting.corner.x(), setting.corner.y(), check_.z);
             position[along] = q;
             const double from_corner = q - setting.corner[along];

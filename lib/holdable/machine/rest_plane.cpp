@@ -113,7 +113,7 @@ Eigen::Matrix<double, 2, 3> slope_map(std::span<const BearingPoint> points,
     Eigen::Matrix2d sides;
     for (int k = 0; k < 2; ++k)
         sides.row(k) =
-            (place(points[contacts[static_cast<std::size_t>(k + 1)]]) - place(points[contacts[0]]))
+            (place(points[contacts[static_cast<std::size_t>(k) + 1]]) - place(points[contacts[0]]))
                 .transpose();
     Eigen::Matrix<double, 2, 3> rises;
     rises << -1, 1, 0, -1, 0, 1;

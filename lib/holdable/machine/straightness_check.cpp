@@ -76,7 +76,11 @@ class StraightnessRows {
             model_, stem, typical_drift, free_offset, moved(setting.closing, setting.readings));
         const auto count = check_.stations.size();
         const double last = static_cast<double>(setting.closing ? count : count - 1);
-        const auto add = [&](double q, double reading, double time, std::string what, int repeats) {
+        const auto add = [&](double q,
+                             double reading,
+                             double time,
+                             const std::string& what,
+                             int repeats) {
             auto row = at_station(q, setting.faces_plus ? 1 : -1, bend);
             row.add(rotation, q - check_.stations.front());
             row.add(offset, 1);

@@ -51,7 +51,7 @@ class Findings {
         } catch (const InputError& error) {
             for (auto diagnostic : error.diagnostics()) {
                 diagnostic.location.pointer = pointer;
-                if (known_.count(diagnostic.message) == 0)
+                if (!known_.contains(diagnostic.message))
                     found_.push_back(std::move(diagnostic));
             }
             return false;

@@ -16,9 +16,10 @@ namespace {
 constexpr double reach = 7.5;
 constexpr double step = 1.0 / 128;
 constexpr int nodes = 2 * static_cast<int>(reach / step) + 1;
+constexpr int centre = nodes / 2;
 
 double node(int k) {
-    return (k - nodes / 2) * step;
+    return (k - centre) * step;
 }
 
 /// Standardised values of a law at the nodes.

@@ -97,7 +97,7 @@ class Sampling {
           draws(draw(stack, options.seed, wanted.worlds, wanted.parts, options.threads)),
           inner(part.characteristics[0], part, stack, 0, draws.all) {
         const double p = options.parts;
-        const auto chance_in = [&](const Inner& in, std::vector<double> y) {
+        const auto chance_in = [&](const Inner& in, const std::vector<double>& y) {
             return chance(y, p, in.exact() ? 0 : size.parts);
         };
         stage.yields = yields(inner, size.worlds, options.threads);

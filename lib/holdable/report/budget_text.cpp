@@ -56,7 +56,7 @@ Printed printed(double value, double u, Rounding rounding = Rounding::nearest) {
     return {placed(value, place), placed(u, place, rounding)};
 }
 
-std::string with_unit(std::string number, const BudgetUnit& unit) {
+std::string with_unit(const std::string& number, const BudgetUnit& unit) {
     const auto& spelling = unit.unit.spelling;
     return spelling.empty() ? number : number + " " + spelling;
 }

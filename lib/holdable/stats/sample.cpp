@@ -11,7 +11,6 @@
 #include <cassert>
 #include <cmath>
 #include <functional>
-#include <ranges>
 
 namespace holdable::stats {
 namespace {
@@ -46,12 +45,10 @@ std::size_t rank(double p, std::size_t count) {
     return static_cast<std::size_t>(std::clamp(r, 0.0, static_cast<double>(count - 1)));
 }
 
-/// Puts the first `count` of `draws` by `before` in order at its beginning; the rest behind them.
-template <class Range, class Before>
-void sort_lowest(Range draws, std::size_t count, Before before) {
-    const auto begin = std::ranges::begin(draws);
-    auto end = std::ranges::end(draws);
-    const std::size_t size = std::ranges::size(draws);
+/// Puts the first `count` of the draws by `before` in order at `begin`; the rest behind them.
+template <class Iterator, class Before>
+void sort_lowest(Iterator begin, Iterator end, std::size_t count, Before before) {
+    const auto size = static_cast<std::size_t>(end - begin);
     const auto last = begin + static_cast<std::ptrdiff_t>(count);
     // From a sample, a cut that leaves a little more than `count` before it: one pass with few
     // exchanges then does the most of the selection. Where it leaves less, nothing is lost.
@@ -157,10 +154,10 @@ void sort_tails(std::span<double> draws, std::size_t tail) {
     }
     if (tail == 0)
         return;
-    sort_lowest(draws, tail, std::less<>());
+    sort_lowest(draws.begin(), draws.end(), tail, std::less<>());
     // The highest, from the other end.
     const std::span rest = draws.subspan(tail);
-    sort_lowest(std::ranges::reverse_view(rest), tail, std::greater<>());
+    sort_lowest(rest.rbegin(), rest.rend(), tail, std::greater<>());
 }
 
 std::size_t tail_count(double p, std::size_t count) {
