@@ -10,7 +10,6 @@
 #include <string>
 
 using namespace holdable;
-namespace tt = boost::test_tools;
 
 namespace {
 

@@ -78,12 +78,12 @@ BOOST_AUTO_TEST_CASE(a_right_file_is_read) {
 }
 
 BOOST_AUTO_TEST_CASE(all_that_is_wrong_is_said_in_the_order_of_the_file) {
-    const auto text = "{\n"
-                      "  \"µ\": \"°\", \"name\": 5,\n"
-                      "  \"travel\": \"12\",\r\n"
-                      "  \"shaep\": \"round\",\n"
-                      "  \"axes\": [{\"of\": \"x\"}, {\"of\": \"3 tenths\", \"zzzz\": 0}]\n"
-                      "}\n";
+    const auto* text = "{\n"
+                       "  \"µ\": \"°\", \"name\": 5,\n"
+                       "  \"travel\": \"12\",\r\n"
+                       "  \"shaep\": \"round\",\n"
+                       "  \"axes\": [{\"of\": \"x\"}, {\"of\": \"3 tenths\", \"zzzz\": 0}]\n"
+                       "}\n";
     const auto reading = [](const Reader& r) {
         for (const Reader& axis : r.at("axes").elements())
             axis.at("of").quantity(Measure::length);

@@ -395,7 +395,7 @@ BOOST_AUTO_TEST_CASE(a_certified_square_wears_from_its_calibration_on) {
         shop.squares[0].certificate = certificate;
         const Rows rows(shop);
         BOOST_TEST(sigma(rows.unknown(wear)) == 4e-6, tt::tolerance(1e-9));
-        const auto what = "ZX, setting 2, edge reading 3";
+        const auto* what = "ZX, setting 2, edge reading 3";
         return rows.coefficient(what, wear) / rows.coefficient(what, "square \"black\"");
     };
     BOOST_TEST(years("2024-11-20", nullptr) == 730 / 365.2425, tt::tolerance(1e-9));

@@ -175,7 +175,7 @@ BOOST_AUTO_TEST_CASE(worked_example_of_expansion_recomputed) {
     shop.length_standards[0].expansion = 23.6e-6;
     shop.length_standards[0].deviations.assign(5, 0.0);
     const NamedRows rows(shop, day);
-    const auto what = "pos, target 3 towards +";
+    const auto* what = "pos, target 3 towards +";
     BOOST_TEST(rows.reading(what).value == 19.120 * micro, tt::tolerance(1e-6));
     double sum = 0;
     for (const auto* name : {"scale of X, expansion",

@@ -18,7 +18,6 @@
 using namespace holdable;
 using namespace holdable::model;
 namespace data = boost::unit_test::data;
-namespace tt = boost::test_tools;
 
 namespace {
 

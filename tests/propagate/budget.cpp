@@ -51,8 +51,8 @@ BOOST_AUTO_TEST_SUITE(budget_tests)
 
 BOOST_AUTO_TEST_CASE(a_sound_budget_compiles) {
     const auto tape = compile(end_gauge_nine()).tape;
-    BOOST_TEST(tape.inputs == 10u);
-    BOOST_TEST(tape.outputs.size() == 1u);
+    BOOST_TEST(tape.inputs == 10U);
+    BOOST_TEST(tape.outputs.size() == 1U);
 }
 
 BOOST_AUTO_TEST_CASE(everything_wrong_is_said_at_once) {
@@ -84,10 +84,10 @@ BOOST_AUTO_TEST_CASE(units_are_checked) {
     Budget c = budget({input("v", Normal{5, 0.1})}, "v");
     c.inputs[0].unit = {{"flicks"}, false};
     c.outputs[0].unit = {{"flicks"}, false};
-    BOOST_TEST_REQUIRE(compile(c).notes.size() == 1u);
+    BOOST_TEST_REQUIRE(compile(c).notes.size() == 1U);
     BOOST_TEST(compile(c).notes[0].find("carried") != std::string::npos);
     c.outputs[0].unit = {{"clicks"}, false};
-    BOOST_TEST_REQUIRE(compile(c).notes.size() == 2u);
+    BOOST_TEST_REQUIRE(compile(c).notes.size() == 2U);
     BOOST_TEST(compile(c).notes[1].find("label") != std::string::npos);
 }
 
@@ -142,7 +142,7 @@ BOOST_AUTO_TEST_CASE(paired_readings_correlate) {
     // GUM H.2, Table H.2: r(V, I) = -0.36, r(V, phi) = 0.86, r(I, phi) = -0.65. V and phi are
     // paired because both are with I.
     const auto groups = correlated_groups(impedance());
-    BOOST_TEST_REQUIRE(groups.size() == 1u);
+    BOOST_TEST_REQUIRE(groups.size() == 1U);
     BOOST_TEST(groups[0].readings_together);
     BOOST_TEST(std::round(groups[0].correlation(0, 1) * 100) == -36);
     BOOST_TEST(std::round(groups[0].correlation(0, 2) * 100) == 86);
@@ -153,7 +153,7 @@ BOOST_AUTO_TEST_CASE(stated_coefficients_make_groups) {
     Budget b = sum_of(5, Normal{0, 1});
     b.correlations = {{"x1", "x3", 0.5}, {"x4", "x3", -0.5}, {"x2", "x5", 0.0}};
     const auto groups = correlated_groups(b);
-    BOOST_TEST_REQUIRE(groups.size() == 1u);
+    BOOST_TEST_REQUIRE(groups.size() == 1U);
     BOOST_TEST(groups[0].members == (std::vector<std::size_t>{0, 2, 3}), tt::per_element());
     BOOST_TEST(groups[0].correlation(0, 1) == 0.5);
     BOOST_TEST(groups[0].correlation(0, 2) == 0.0);

@@ -10,6 +10,7 @@
 
 #include <boost/test/unit_test.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 using namespace holdable;
@@ -30,15 +31,14 @@ bool prints(double x, double printed, double digit) {
 
 GumOutput only(const Budget& b) {
     auto result = gum(b);
-    BOOST_TEST_REQUIRE(result.outputs.size() == 1u);
+    BOOST_TEST_REQUIRE(result.outputs.size() == 1U);
     return result.outputs.front();
 }
 
 bool has_note(const std::vector<std::string>& notes, const std::string& text) {
-    for (const auto& note : notes)
-        if (note.find(text) != std::string::npos)
-            return true;
-    return false;
+    return std::any_of(notes.begin(), notes.end(), [&](const auto& note) {
+        return note.find(text) != std::string::npos;
+    });
 }
 
 } // namespace
@@ -58,7 +58,7 @@ BOOST_AUTO_TEST_CASE(end_gauge) {
     // Table H.1: contributions in nm, in the order ls, d, alpha_s, theta, dalpha, dtheta.
     const double printed[] = {25, 9.7, 0, 0, 2.9, 16.6};
     const double digit[] = {1, 0.1, 1, 1, 0.1, 0.1};
-    BOOST_TEST_REQUIRE(y.contributions.size() == 6u);
+    BOOST_TEST_REQUIRE(y.contributions.size() == 6U);
     double shares = 0;
     for (std::size_t i = 0; i < 6; ++i) {
         CHECK_PRINTS(y.contributions[i].contribution, printed[i], digit[i]);
@@ -205,7 +205,7 @@ BOOST_AUTO_TEST_CASE(calibrations) {
     CHECK_PRINTS(s7.value, 30.043, 0.001);
     CHECK_PRINTS(s7.standard, 0.0224, 0.0001);
     CHECK_PRINTS(2 * s7.standard, 0.045, 0.001);
-    BOOST_TEST(s7.contributions.size() == 8u); // the fixed one is left out
+    BOOST_TEST(s7.contributions.size() == 8U); // the fixed one is left out
     // S11, temperature block calibrator: 180.1 °C, u = 164 mK.
     const auto s11 = only(budget({input("ts", Normal{180.1, 0.015}),
                                   input("dtd", Rectangular{0, 0.04}),

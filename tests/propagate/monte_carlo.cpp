@@ -10,6 +10,7 @@
 
 #include <boost/test/unit_test.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -31,15 +32,14 @@ MonteCarloResult run(const Budget& b, std::uint64_t trials) {
 
 MonteCarloOutput only(const Budget& b, std::uint64_t trials) {
     auto result = run(b, trials);
-    BOOST_TEST_REQUIRE(result.outputs.size() == 1u);
+    BOOST_TEST_REQUIRE(result.outputs.size() == 1U);
     return result.outputs.front();
 }
 
 bool has_note(const MonteCarloResult& result, const std::string& text) {
-    for (const auto& note : result.notes)
-        if (note.find(text) != std::string::npos)
-            return true;
-    return false;
+    return std::any_of(result.notes.begin(), result.notes.end(), [&](const auto& note) {
+        return note.find(text) != std::string::npos;
+    });
 }
 
 void check_interval(const MonteCarloOutput& y, double low, double high, double digit) {
@@ -288,8 +288,8 @@ BOOST_AUTO_TEST_CASE(laws_without_moments) {
 BOOST_AUTO_TEST_CASE(trials_without_a_value) {
     // P(x < 0) is 3.2e-5 for N(4, 1), a sixth for N(1, 1).
     const auto result = run(budget({input("x", Normal{4, 1})}, "sqrt(x)"), 500'000);
-    BOOST_TEST(result.without_value > 3u);
-    BOOST_TEST(result.without_value < 40u);
+    BOOST_TEST(result.without_value > 3U);
+    BOOST_TEST(result.without_value < 40U);
     BOOST_TEST(has_note(result, "left out"));
     CHECK_NEAR(result.outputs[0].interval.low,
                std::sqrt(4 - 1.959964),
@@ -337,19 +337,19 @@ BOOST_AUTO_TEST_CASE(adaptive) {
         BOOST_TEST(std::abs(y.interval.high - 3.919928) < tolerance);
         BOOST_TEST(2 * y.interval_error.high < tolerance);
         if (digits == 1)
-            BOOST_TEST(result.trials == 102'400u); // ten batches of five blocks
+            BOOST_TEST(result.trials == 102'400U); // ten batches of five blocks
     }
     // 7.9.4: batches of J = 100/(1 - p) trials where these are more than 10⁴; here 25 blocks.
     Budget tight = sum_of(4, Normal{0, 1});
     tight.coverage = 0.998;
-    BOOST_TEST(monte_carlo(tight, {.digits = 1}).trials == 512'000u);
+    BOOST_TEST(monte_carlo(tight, {.digits = 1}).trials == 512'000U);
     // u = 0.99: a unit of the second digit is a hundredth of u, which takes 1e6 trials.
     const auto fine = monte_carlo(sum_of(1, Normal{0, 0.99}), {});
-    BOOST_TEST(fine.trials > 500'000u);
+    BOOST_TEST(fine.trials > 500'000U);
     BOOST_TEST(fine.digits_reached.value());
     const auto cut = monte_carlo(sum_of(1, Normal{0, 0.99}), {.most_trials = 200'000});
     BOOST_TEST(!cut.digits_reached.value());
-    BOOST_TEST(cut.trials <= 200'000u);
+    BOOST_TEST(cut.trials <= 200'000U);
     BOOST_TEST(has_note(cut, "not yet sure"));
     const auto heavy = monte_carlo(budget({input("x", Student{0, 1, 2})}, "x"), {.digits = 1});
     BOOST_TEST(heavy.digits_reached.value());
@@ -386,7 +386,7 @@ BOOST_AUTO_TEST_CASE(threads_and_blocks_change_no_digit) {
     };
     const auto one = bits(1, draw_block);
     BOOST_TEST(one[0] > 0);
-    for (const unsigned threads : {1u, 2u, 8u})
+    for (const unsigned threads : {1U, 2U, 8U})
         for (const std::size_t at_once : {std::size_t{1000}, std::size_t{128}, draw_block * 10})
             BOOST_TEST(bits(threads, at_once) == one, tt::per_element());
     const auto adaptive = [](unsigned threads) {

@@ -82,7 +82,7 @@ std::vector<double> bits(const PromiseResult& r) {
     return all;
 }
 
-void refused(PartModel m, const PromiseOptions& o, const std::string& word) {
+void refused(const PartModel& m, const PromiseOptions& o, const std::string& word) {
     BOOST_CHECK_EXCEPTION(promise(m, o), NumericError, [&](const NumericError& error) {
         return std::string(error.what()).find(word) != std::string::npos;
     });
