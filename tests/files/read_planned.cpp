@@ -71,7 +71,7 @@ json without_readings(json value) {
         value.erase(key);
     if (value.contains("closing"))
         value["closing"] = true;
-    for (auto& [key, member] : value.items())
+    for (const auto& [key, member] : value.items())
         member = without_readings(member);
     return value;
 }
@@ -138,7 +138,7 @@ BOOST_AUTO_TEST_CASE(every_check_of_the_demonstration_shop_can_be_planned) {
         for (const auto& one : made) {
             if (one.check != id)
                 continue;
-            const auto within = one.angle ? "1 mm/m" : "0.05 mm";
+            const auto* const within = one.angle ? "1 mm/m" : "0.05 mm";
             const auto p = read(plan(without_readings(check), one.meaning, within));
             const auto w = worth(p);
             BOOST_TEST(w.doubt.meaning == one.meaning);

@@ -16,13 +16,10 @@ constexpr double matters = 0.1;       // of the variance
 
 /// Whether a source is the error of reference gear.
 bool is_gear(const DoubtSource& source) {
-    for (const auto* kind : {"square \"", "straightedge \"", "level \"", "length standard \""})
-        if (source.name.starts_with(kind))
-            return true;
-    for (const auto* bar : {", form of the bar", ", bar"})
-        if (source.name.ends_with(bar))
-            return true;
-    return false;
+    const auto& name = source.name;
+    return name.starts_with("square \"") || name.starts_with("straightedge \"") ||
+           name.starts_with("level \"") || name.starts_with("length standard \"") ||
+           name.ends_with(", form of the bar") || name.ends_with(", bar");
 }
 
 /// The share of all gear of which nothing is stated, and what that is.

@@ -31,12 +31,12 @@ class CircleReader {
 
   private:
     void where(const Reader& item, CircleCheck& check);
-    void feed(const Reader& item, CircleCheck& check) const;
+    static void feed(const Reader& item, CircleCheck& check);
     void stations(const Reader& item, CircleCheck& check);
-    void spread_stations(const Reader& field, CircleCheck& check) const;
+    static void spread_stations(const Reader& field, CircleCheck& check);
     void reach(const Reader& field, const CircleCheck& check) const;
-    void warmth(const Reader& item, CircleCheck& check) const;
-    void doubts(const Reader& item, CircleCheck& check) const;
+    static void warmth(const Reader& item, CircleCheck& check);
+    static void doubts(const Reader& item, CircleCheck& check);
     void runs(const Reader& item, CircleCheck& check);
     void check_trace(const Reader& readings, const CircleCheck& check, const CircleRun& run);
     void compare_runs(const Reader& field, const CircleCheck& check);
@@ -63,7 +63,7 @@ void CircleReader::where(const Reader& item, CircleCheck& check) {
     check.gauge_length = item.at("gauge_length").quantity(Measure::length, some_length);
 }
 
-void CircleReader::feed(const Reader& item, CircleCheck& check) const {
+void CircleReader::feed(const Reader& item, CircleCheck& check) {
     const auto field =
         item.at("feed", "or \"stopped\": every reading was taken while the axes stood still");
     if (is(field, Node::Kind::string) && field.string() == "stopped") {
@@ -75,7 +75,7 @@ void CircleReader::feed(const Reader& item, CircleCheck& check) const {
 }
 
 /// The first angle, the step and perhaps the last.
-void CircleReader::spread_stations(const Reader& field, CircleCheck& check) const {
+void CircleReader::spread_stations(const Reader& field, CircleCheck& check) {
     const double first = field.at("first").quantity(Measure::angle, once_round);
     const double every = field.at("every").quantity(Measure::angle, some_step);
     double last = first + turn - nearest_angles;
@@ -163,7 +163,7 @@ void CircleReader::reach(const Reader& field, const CircleCheck& check) const {
     }
 }
 
-void CircleReader::warmth(const Reader& item, CircleCheck& check) const {
+void CircleReader::warmth(const Reader& item, CircleCheck& check) {
     check.lead = CheckFields::lead(item);
     CheckFields::scale_material(item, check.scale_expansion, check.scale_expansion_doubt);
     const auto field = item.at("scale_temperature");
@@ -174,7 +174,7 @@ void CircleReader::warmth(const Reader& item, CircleCheck& check) const {
     check.thermometer = CheckFields::warmth_doubt(item, "thermometer");
 }
 
-void CircleReader::doubts(const Reader& item, CircleCheck& check) const {
+void CircleReader::doubts(const Reader& item, CircleCheck& check) {
     const auto length = [&](std::string_view key, const Range& range) {
         const auto field = item.find(key);
         return field ? std::optional(field->quantity(Measure::length, range)) : std::nullopt;
@@ -266,8 +266,8 @@ void CircleReader::runs(const Reader& item, CircleCheck& check) {
     touched.unit = read_unit(item.find("unit"), Measure::length);
     const auto outward = item.find("outward_reads");
     if (outward || !check.planned)
-        touched.sign = (outward ? *outward : item.at("outward_reads"))
-                           .word<int>({{"plus", 1}, {"minus", -1}});
+        touched.sign =
+            (outward ? *outward : item.at("outward_reads")).word<int>({{"plus", 1}, {"minus", -1}});
     const auto before = item.faults();
     for (const Reader& one : elements) {
         CircleRun run;

@@ -63,7 +63,7 @@ std::optional<Date> day_and_month(std::string_view text, Date today) {
         return std::nullopt;
     if (number(words[0]) == 0)
         std::swap(words[0], words[1]);
-    const auto month = std::find(months.begin(), months.end(), words[1].substr(0, 3));
+    const auto* const month = std::find(months.begin(), months.end(), words[1].substr(0, 3));
     const int day = number(words[0]);
     if (month == months.end() || day < 1 || day > 31)
         return std::nullopt;

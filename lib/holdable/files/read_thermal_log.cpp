@@ -29,7 +29,7 @@ class ThermalLogReader {
     ThermalLog read(const Reader& item, std::string name);
 
   private:
-    std::vector<double> times(const Reader& item, std::size_t readings) const;
+    static std::vector<double> times(const Reader& item, std::size_t readings);
     static std::size_t longest(const std::vector<LogTrace>& traces);
     LogTrace trace(const Reader& item, Axis axis, const std::optional<Date>& date);
     void temperatures(const Reader& item);
@@ -41,7 +41,7 @@ class ThermalLogReader {
 };
 
 /// The times from "every", for as many readings as there are, or from "times".
-std::vector<double> ThermalLogReader::times(const Reader& item, std::size_t readings) const {
+std::vector<double> ThermalLogReader::times(const Reader& item, std::size_t readings) {
     const auto every = item.find("every");
     const auto listed = item.find("times");
     const auto unit = read_unit(item.find("time_unit"), Measure::time);

@@ -33,9 +33,9 @@ class Basis {
         for (Index k = 0; k <= n_; ++k)
             sides[k] = side_[at(k)] * z_[contact_[at(k)]];
         const VectorXd y = lu.transpose().solve(sides);
-        middle = y.head(n_);
-        half = y[n_];
-        weights = lu.solve(VectorXd::Unit(n_ + 1, n_)).cwiseMax(0);
+        middle_ = y.head(n_);
+        half_ = y[n_];
+        weights_ = lu.solve(VectorXd::Unit(n_ + 1, n_)).cwiseMax(0);
         inverse_ = lu.inverse();
     }
 
@@ -50,7 +50,7 @@ class Basis {
         for (Index k = 0; k <= n_; ++k) {
             if (d[k] <= small)
                 continue;
-            const double r = weights[k] / d[k];
+            const double r = weights_[k] / d[k];
             const bool tie = out >= 0 && r == ratio;
             if (r < ratio ||
                 (tie && (lowest_index ? contact_[at(k)] < contact_[at(out)] : d[k] > d[out]))) {
@@ -66,21 +66,21 @@ class Basis {
 
     MinimumZone zone() const {
         MinimumZone result;
-        result.coefficients = middle;
-        result.width = 2 * std::max(0.0, half);
+        result.coefficients = middle_;
+        result.width = 2 * std::max(0.0, half_);
         std::vector<double> kept;
         for (Index k = 0; k <= n_; ++k)
-            if (weights[k] > 0) {
+            if (weights_[k] > 0) {
                 result.contacts.push_back(contact_[at(k)]);
-                kept.push_back(side_[at(k)] * weights[k]);
+                kept.push_back(side_[at(k)] * weights_[k]);
             }
         result.weights = Eigen::Map<const VectorXd>(kept.data(), static_cast<Index>(kept.size()));
         return result;
     }
 
-    VectorXd middle;
-    double half = 0;
-    VectorXd weights;
+    const VectorXd& middle() const { return middle_; }
+
+    double half() const { return half_; }
 
   private:
     static std::size_t at(Index k) { return static_cast<std::size_t>(k); }
@@ -118,6 +118,9 @@ class Basis {
     std::vector<double> side_;
     MatrixXd columns_;
     MatrixXd inverse_;
+    VectorXd middle_;
+    double half_ = 0;
+    VectorXd weights_;
 };
 
 } // namespace
@@ -134,11 +137,11 @@ MinimumZone minimum_zone(const MatrixXd& design, const VectorXd& z) {
     Basis basis(design, z);
     basis.solve();
     int still = 0;
-    double reached = basis.half;
+    double reached = basis.half();
     for (Index step = 0; step < 100 * m; ++step) {
-        const VectorXd off = z - design * basis.middle;
-        const double limit =
-            std::max(0.0, basis.half) + touching * std::max(z.cwiseAbs().maxCoeff(), basis.half);
+        const VectorXd off = z - design * basis.middle();
+        const double limit = std::max(0.0, basis.half()) +
+                             touching * std::max(z.cwiseAbs().maxCoeff(), basis.half());
         const bool lowest_index = still > patience;
         Index worst = -1;
         for (Index i = 0; i < m; ++i)
@@ -149,8 +152,8 @@ MinimumZone minimum_zone(const MatrixXd& design, const VectorXd& z) {
             break;
         basis.exchange(worst, off[worst] < 0 ? -1 : 1, lowest_index);
         basis.solve();
-        still = basis.half > reached ? 0 : still + 1;
-        reached = std::max(reached, basis.half);
+        still = basis.half() > reached ? 0 : still + 1;
+        reached = std::max(reached, basis.half());
     }
     return basis.zone();
 }
