@@ -181,6 +181,22 @@ BOOST_DATA_TEST_CASE(what_is_wrong_is_said, boost::unit_test::data::make(wrong))
     BOOST_TEST(said(changed(base, sample.changes)) == sample.expected);
 }
 
+BOOST_AUTO_TEST_CASE(an_indicator_reads_no_farther_than_its_range) {
+    const auto with = [](const std::string& range) {
+        return said(changed(base,
+                            {{"\"resolution\": \"2 µm\"",
+                              "\"resolution\": \"2 µm\", \"range\": \"" + range + "\""}}));
+    };
+    BOOST_TEST(with("20 µm") == "nothing"); // the warm-up goes just so far
+    BOOST_TEST(
+        with("0.019 mm") ==
+        "f:20:24: error: the readings reach over 0.02 mm, and the indicator reads 0.019 mm "
+        "from end to end [outside-range]\n"
+        "    at /checks/1/Y/readings\n"
+        "    hint: is the unit right? or it went once round: set it again and read in pieces");
+    BOOST_TEST(with("3 µm").find("[value-range]") != std::string::npos);
+}
+
 BOOST_AUTO_TEST_CASE(every_mistake_has_its_id) {
     BOOST_TEST((ids_in(wrong) == std::set<std::string>{"date-future",
                                                        "given-twice",

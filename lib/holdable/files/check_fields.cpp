@@ -326,7 +326,23 @@ void CheckFields::check_size(const Reader& field, double slope, double upper) co
         "is the unit right (µm meant)? or does the class flatter the machine?"});
 }
 
-void CheckFields::remark_copy(const Reader& field, const std::vector<double>& readings) {
+void CheckFields::check_range(const Reader& field, const std::vector<double>& readings) const {
+    if (range_ == 0 || readings.empty())
+        return;
+    const auto [low, high] = std::minmax_element(readings.begin(), readings.end());
+    if (*high - *low > range_ * (1 + 1e-9))
+        field.report(Diagnostic{"outside-range",
+                                {},
+                                fmt::format("the readings reach over {:.4g} mm, and the indicator "
+                                            "reads {:.4g} mm from end to end",
+                                            (*high - *low) * 1e3,
+                                            range_ * 1e3),
+                                "is the unit right? or it went once round: set it again and read "
+                                "in pieces"});
+}
+
+void CheckFields::check_trace(const Reader& field, const std::vector<double>& readings) {
+    check_range(field, readings);
     const bool all_same = std::all_of(
         readings.begin(), readings.end(), [&](double r) { return r == readings.front(); });
     if (!all_same && std::find(traces_.begin(), traces_.end(), readings) != traces_.end())

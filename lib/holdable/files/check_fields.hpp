@@ -50,6 +50,9 @@ class CheckFields {
     CheckFields(const Reader& planned, Date day, Shop& shop)
         : today_(day), shop_(shop), planned_(planned) {}
 
+    /// Begins with another check: the indicator of the one before is forgotten.
+    void begin() { range_ = 0; }
+
     /// Whether the check is only planned: nothing that was read is asked for or compared.
     bool planned() const { return planned_.has_value(); }
 
@@ -78,6 +81,11 @@ class CheckFields {
         std::vector<Known> known;
         for (const Instrument& one : all)
             known.push_back({one.name, one.certificate ? one.certificate->due : std::nullopt});
+        range_ = 0;
+        if constexpr (requires(const Instrument& one) { one.range; })
+            for (const Instrument& one : all)
+                if (is(field, Node::Kind::string) && one.name == field.node()->text)
+                    range_ = one.range;
         return instrument(field, known, kind, date);
     }
 
@@ -160,8 +168,11 @@ class CheckFields {
     /// @param slope change of the readings over the run @param upper figure of the class (rad)
     void check_size(const Reader& field, double slope, double upper) const;
 
-    /// Remarks on a run whose readings stand in the file already.
-    void remark_copy(const Reader& field, const std::vector<double>& readings);
+    /// Refuses readings that reach farther than the indicator named last does [outside-range].
+    void check_range(const Reader& field, const std::vector<double>& readings) const;
+
+    /// The same of a run, and a remark where its readings stand in the file already.
+    void check_trace(const Reader& field, const std::vector<double>& readings);
 
   private:
     struct Known {
@@ -176,6 +187,7 @@ class CheckFields {
 
     Date today_;
     Shop& shop_;
+    double range_ = 0;                        // of the indicator named last; 0: not stated (m)
     std::optional<Reader> planned_;           // the check, if it is yet to come
     std::vector<std::vector<double>> traces_; // runs so far
 };

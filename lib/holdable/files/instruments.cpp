@@ -22,6 +22,7 @@ constexpr double typical_setting = 0.5e-6; // of a gauge block against a stop, h
 
 // Beyond it the square of the doubt counts beside a linear term: a worn-out instrument.
 constexpr Range gain_range = {.low = 0, .high = 0.15, .low_open = true};
+constexpr Range some_range = {.low = 0, .high = 0.1, .low_open = true};
 constexpr Range some_scale_error = {.low = 0, .high = 1e-3, .low_open = true};
 constexpr double steepest = 0.01; // 10 mm/m: no square and no level is worse (rad)
 
@@ -184,6 +185,14 @@ Indicator read_indicator(const Reader& item, std::vector<std::string>& notes) {
     } else if (const auto gain = item.find("gain")) {
         indicator.gain_doubt = read_percent(*gain, gain_range);
         indicator.gain_evidence = Evidence::specification;
+    }
+    if (const auto range = item.find("range")) {
+        indicator.range = range->quantity(Measure::length, some_range);
+        if (indicator.range > 0 && indicator.range < 2 * indicator.resolution)
+            range->report(Diagnostic{"value-range",
+                                     {},
+                                     "a range of less than two of its divisions",
+                                     "the range is how far it reads from end to end"});
     }
     return indicator;
 }

@@ -50,6 +50,7 @@ void read_check(const Reader& item, std::string name, CheckFields& fields, Shop&
                                        {"test cut", Kind::test_cut}});
     if (!kind)
         return;
+    fields.begin();
     if (fields.planned() && *kind >= Kind::drift) {
         item.allow_other_keys();
         item.at("kind").report(

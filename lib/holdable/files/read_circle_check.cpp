@@ -218,7 +218,7 @@ void CircleReader::check_trace(const Reader& readings,
                        (most - least) / check.radius,
                        c.squareness.high + c.lead_per_300_mm.high / 0.300 +
                            c.reversal.high / check.radius);
-    fields_.remark_copy(readings, run.readings);
+    fields_.check_trace(readings, run.readings);
 }
 
 void CircleReader::compare_runs(const Reader& field, const CircleCheck& check) {

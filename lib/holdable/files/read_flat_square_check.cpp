@@ -75,7 +75,7 @@ FlatRun FlatSquareReader::run(const Reader& item,
             fields_.check_size(*field,
                                (*most - *least) / (*high - *low) - put_down,
                                class_of(fields_.shop()).squareness.high);
-        fields_.remark_copy(*field, run.readings);
+        fields_.check_trace(*field, run.readings);
     }
     return run;
 }

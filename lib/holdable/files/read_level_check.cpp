@@ -49,7 +49,7 @@ void LevelReader::run(const Reader& item,
     if (field && at.size() == readings.size()) {
         const auto [least, most] = std::minmax_element(readings.begin(), readings.end());
         fields_.check_size(*field, *most - *least, class_of(fields_.shop()).angular.high);
-        fields_.remark_copy(*field, readings);
+        fields_.check_trace(*field, readings);
     }
 }
 

@@ -198,6 +198,8 @@ void PositioningReader::runs(const Reader& item, PositioningCheck& check) {
         if (item.faults() != before)
             touched.unit.size = touched.unit.size.value_or(0); // its absence is said once
         CheckFields::check_count(readings, run.readings.size(), item.at("targets"), "targets");
+        if (read)
+            fields_.check_range(readings, run.readings);
         if (read && targets_sound_ && check.targets.size() > 1 && !run.readings.empty()) {
             const auto [least, most] =
                 std::minmax_element(run.readings.begin(), run.readings.end());

@@ -52,6 +52,7 @@ RunOutReading RunOutReader::place(const Reader& item, double upper) const {
     RunOutReading reading;
     reading.total = total(item);
     reading.high_at = item.at("high_at").quantity(Measure::angle, some_turn);
+    fields_.check_range(item, {0, reading.total});
     if (reading.total > surely * upper)
         item.report(Diagnostic{
             "readings-size",

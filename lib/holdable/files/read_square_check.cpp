@@ -104,7 +104,7 @@ void SquareReader::compare_edge(const Reader& readings,
     if (!check.stations.empty() && *high > *low)
         fields_.check_size(
             readings, (*most - *least) / (*high - *low), class_of(fields_.shop()).squareness.high);
-    fields_.remark_copy(readings, setting.edge_readings);
+    fields_.check_trace(readings, setting.edge_readings);
 }
 
 SquareSetting

@@ -79,7 +79,7 @@ StraightnessSetting StraightnessReader::setting(const Reader& item) {
     }
     const double run = std::abs(at.back() - at.front());
     fields_.check_size(*field, off / run, class_of(fields_.shop()).straightness.high / run);
-    fields_.remark_copy(*field, r);
+    fields_.check_trace(*field, r);
     return setting;
 }
 

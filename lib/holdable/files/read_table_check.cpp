@@ -64,7 +64,7 @@ TableLine TableReader::line(const Reader& item, const Reader& check_item, const 
     }
     const auto [least, most] = std::minmax_element(line.readings.begin(), line.readings.end());
     fields_.check_size(*field, *most - *least, flatness() / check.foot);
-    fields_.remark_copy(*field, line.readings);
+    fields_.check_trace(*field, line.readings);
     return line;
 }
 
@@ -180,7 +180,7 @@ void TableReader::by_indicator(const Reader& item,
     fields_.check_size(runs,
                        (*most - *least) / (*east - *west),
                        class_of(fields_.shop()).squareness.high + flatness() / (*east - *west));
-    fields_.remark_copy(runs, check.readings);
+    fields_.check_trace(runs, check.readings);
 }
 
 TableCheck TableReader::read(const Reader& item, std::string name) {

@@ -76,7 +76,7 @@ TestBarReader::setting(const Reader& item, const Reader& check_item, const TestB
                                (*most - *least) / (*high - *low),
                                std::max(c.tram.high, c.squareness.high));
     }
-    fields_.remark_copy(*field, setting.readings);
+    fields_.check_trace(*field, setting.readings);
     return setting;
 }
 

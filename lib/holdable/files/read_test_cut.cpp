@@ -208,7 +208,7 @@ void TestCutReader::readings(const Reader& item) {
     else if (r.size() < 5)
         fields_.notes().push_back(
             remark(field, "few parts tell little of a scatter: five or more, better ten"));
-    fields_.remark_copy(field, r);
+    fields_.check_trace(field, r);
 }
 
 void TestCutReader::gauge(const Reader& item) {

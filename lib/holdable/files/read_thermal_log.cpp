@@ -119,7 +119,7 @@ LogTrace ThermalLogReader::trace(const Reader& item, Axis axis, const std::optio
         fields_.notes().push_back(remark(field,
                                          "all readings are the same: what moved hides behind the "
                                          "last digit"));
-    fields_.remark_copy(field, trace.readings);
+    fields_.check_trace(field, trace.readings);
     return trace;
 }
 

@@ -100,7 +100,7 @@ void TramReader::readings(const Reader& item, const Reader& angles, TramCheck& c
             std::minmax_element(check.readings.begin(), check.readings.end());
         fields_.check_size(
             *field, (*most - *least) / check.sweep_diameter, class_of(fields_.shop()).tram.high);
-        fields_.remark_copy(*field, check.readings);
+        fields_.check_trace(*field, check.readings);
     }
 }
 

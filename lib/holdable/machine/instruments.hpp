@@ -28,6 +28,7 @@ struct Indicator {
     double repeatability_dof = 0; ///< its degrees of freedom; 0 = well known
     Evidence repeatability_evidence = Evidence::typical;
     std::optional<Certificate> certificate;
+    double range = 0; ///< from end to end of its measurement; 0 = not stated (m)
 };
 
 /// A square. Its error σ is the lean of the edge towards the side its base leg points to, so that
