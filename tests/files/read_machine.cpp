@@ -220,6 +220,22 @@ BOOST_AUTO_TEST_CASE(side_and_needle_make_the_sign) {
             }
 }
 
+BOOST_AUTO_TEST_CASE(a_base_that_may_hang_off_the_table_is_remarked_on) {
+    const auto at = [](const std::string& x) {
+        return said(changed(base,
+                            {{"[\"200 mm\", \"150 mm\"]", "[\"" + x + " mm\", \"150 mm\"]"},
+                             {"\"leg_points\": \"+X\"", "\"leg_points\": \"-X\""},
+                             {",\n       \"leg\": {\"from_edge\": [\"20 mm\", \"60 mm\"], "
+                              "\"pressed_reads\": \"plus\", \"unit\": \"µm\",\n               "
+                              "\"readings\": \"0 5\"}",
+                              ""}}));
+    };
+    // a base of 100 mm: from 10 mm it ends at -90, from 60 mm at -40
+    BOOST_TEST(at("10").find("the base of the square reaches 90 mm beyond the travel of X") !=
+               std::string::npos);
+    BOOST_TEST(at("60") == "nothing");
+}
+
 BOOST_AUTO_TEST_CASE(a_leg_is_swept_from_above_and_its_needle_may_go_backwards) {
     const auto setting = read(changed(base,
                                       {{"\"leg_points\": \"+X\"", "\"leg_points\": \"-X\""},

@@ -188,12 +188,14 @@ BOOST_AUTO_TEST_CASE(an_indicator_reads_no_farther_than_its_range) {
                               "\"resolution\": \"2 µm\", \"range\": \"" + range + "\""}}));
     };
     BOOST_TEST(with("20 µm") == "nothing"); // the warm-up goes just so far
-    BOOST_TEST(
-        with("0.019 mm") ==
-        "f:20:24: error: the readings reach over 0.02 mm, and the indicator reads 0.019 mm "
-        "from end to end [outside-range]\n"
-        "    at /checks/1/Y/readings\n"
-        "    hint: is the unit right? or it went once round: set it again and read in pieces");
+    const Changed past[] = {
+        {{},
+         "f:20:24: error: the readings reach over 0.02 mm, and the indicator reads 0.019 mm from "
+         "end to end [outside-range]\n"
+         "    at /checks/1/Y/readings\n"
+         "    hint: is the unit right? or it went once round: set it again and read in pieces"}};
+    BOOST_TEST(with("0.019 mm") == past[0].expected);
+    BOOST_TEST((ids_in(past) == std::set<std::string>{"outside-range"}));
     BOOST_TEST(with("3 µm").find("[value-range]") != std::string::npos);
 }
 

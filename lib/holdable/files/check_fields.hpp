@@ -81,7 +81,6 @@ class CheckFields {
         std::vector<Known> known;
         for (const Instrument& one : all)
             known.push_back({one.name, one.certificate ? one.certificate->due : std::nullopt});
-        range_ = 0;
         if constexpr (requires(const Instrument& one) { one.range; })
             for (const Instrument& one : all)
                 if (is(field, Node::Kind::string) && one.name == field.node()->text)

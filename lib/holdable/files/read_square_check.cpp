@@ -113,6 +113,18 @@ SquareReader::setting(const Reader& item, const Reader& check_item, const Square
     const std::string_view across = check.across == Axis::x ? "X" : "Y";
     setting.leg_towards_plus = read_end(item.at("leg_points"), across).sign > 0;
 
+    const auto u = static_cast<std::size_t>(check.across);
+    const auto& travel = fields_.shop().travel[u];
+    const double far =
+        check.place[static_cast<int>(u)] + (setting.leg_towards_plus ? check.base : -check.base);
+    const double beyond = std::max(far - travel.high, travel.low - far);
+    if (place_sound_ && travel.low < travel.high && beyond > check.base / 2)
+        fields_.notes().push_back(remark(
+            item.at("leg_points"),
+            fmt::format("the base of the square reaches {:.3g} mm beyond the travel of {}: is it "
+                        "all on the table?",
+                        beyond * 1e3,
+                        across)));
     const auto edge = item.at("edge");
     auto touched = fields_.touch({edge, item, check_item});
     touched.sign *= read_end(edge.at("touches"), across, " face").sign;
