@@ -382,6 +382,51 @@ BOOST_AUTO_TEST_CASE(the_logs_of_the_machine_say_what_drifts) {
     BOOST_TEST(q.readiness[0].notes.size() == 1U);
 }
 
+BOOST_AUTO_TEST_CASE(runs_of_positioning_say_how_an_axis_repeats_and_what_it_loses) {
+    // X loses 6 µm: it stops 3 µm short of every target, whichever way it comes; three runs each
+    // way scatter by ± 1 µm about their means: s = 1 µm, 2 · 5 · 2 = 20 degrees of freedom. Y: the
+    // class's figures.
+    auto shop = workshop();
+    LengthStandard bar;
+    bar.name = "bar";
+    bar.kind = LengthKind::displacement;
+    bar.scale_limit = 1e-6;
+    bar.resolution = 1e-8;
+    shop.length_standards = {bar};
+    PositioningCheck check;
+    check.name = "X";
+    check.date = day;
+    check.standard = "bar";
+    check.place = {0, 0.2, -0.2};
+    check.gauge_length = 0.1;
+    check.targets = {0.1, 0.19, 0.3, 0.41, 0.5};
+    for (const double scatter : {-1e-6, 0.0, 1e-6})
+        for (const bool plus : {true, false})
+            check.runs.push_back({plus, std::vector<double>(5, scatter + (plus ? -3e-6 : 3e-6))});
+    shop.positioning_checks = {check};
+    const auto state = nothing_known(shop);
+    auto job = job_of(hole_at_its_datum());
+    const auto q = question(state, job);
+    BOOST_TEST(input_of(q, "bore, repeatability of X").value() == 1e-6, tt::tolerance(1e-9));
+    for (const auto& input : q.model.inputs)
+        if (input.name == "bore, repeatability of X")
+            BOOST_TEST(input.scale_dof == 20);
+    const auto lost = state.of(state.model.lost_motion(Axis::x, day));
+    BOOST_TEST(lost.value == 6e-6, tt::tolerance(0.05)); // the class pulls a little
+    BOOST_TEST(input_of(q, "lost motion of X").value() ==
+                   (lost.value + 2 * lost.standard_uncertainty) / 2 / std::sqrt(3.0),
+               tt::tolerance(1e-9));
+    const auto& c = machine_class("entry vmc");
+    BOOST_TEST(input_of(q, "bore, repeatability of Y").value() == c.repeatability.high,
+               tt::tolerance(1e-9));
+    BOOST_TEST(input_of(q, "lost motion of Y").value() == c.reversal.high / 2 / std::sqrt(3.0),
+               tt::tolerance(1e-9));
+    // what the job states goes before
+    job.process.reversal = Allowance{1e-6, Evidence::measured, ""};
+    BOOST_TEST(input_of(question(state, job), "lost motion of X").value() == 1e-6 / std::sqrt(3.0),
+               tt::tolerance(1e-9));
+}
+
 BOOST_AUTO_TEST_CASE(a_test_cut_gives_its_scatter_and_covers_what_it_holds) {
     auto shop = workshop();
     TestCut plates;

@@ -287,16 +287,21 @@ class Builder {
                       *process_.location,
                       Sharing::part,
                       both);
-            if (process_.reversal)
+            const auto reversal = lost_motion(static_cast<Axis>(axis));
+            need(reversal.has_value(), "reversal", "the lost motion left");
+            if (reversal)
                 allow(fmt::format("lost motion of {}", letter),
                       fmt::format("lost motion of {}", letter),
-                      *process_.reversal,
+                      *reversal,
                       Sharing::job,
                       both);
             drift(axis, both);
-            if (process_.axis_repeat && !covered("axis_repeat")) {
+            auto seen = covered("axis_repeat") ? std::optional(Scatter{})
+                                               : axis_repeat(static_cast<Axis>(axis));
+            need(seen.has_value(), "axis_repeat", "the repeatability of the axes");
+            if (seen && !covered("axis_repeat")) {
                 // A cut datum is reached by the same axis once more.
-                auto repeat = *process_.axis_repeat;
+                auto& repeat = *seen;
                 repeat.standard_deviation *= picked_up ? 1 : std::sqrt(2.0);
                 scatter_one(fmt::format("{}, repeatability of {}", c.name, letter),
                             fmt::format("repeatability of {}", letter),
@@ -337,10 +342,6 @@ class Builder {
                  process_.location.has_value(),
              "location",
              "how each part is put into place");
-        need(covered("axis_repeat") || process_.axis_repeat.has_value(),
-             "axis_repeat",
-             "the repeatability of the axes");
-        need(process_.reversal.has_value(), "reversal", "the lost motion left");
         need(process_.hole_place.has_value(), "hole_place", "where the tool starts");
         need(covered("hole_direction") || process_.hole_direction.has_value(),
              "hole_direction",
@@ -348,6 +349,39 @@ class Builder {
         ready_.must_be_true.push_back(
             picked_up ? fmt::format("part lined up with X, {} picked up once", datum.names)
                       : fmt::format("{} milled in the same set-up", datum.names));
+    }
+
+    /// Scatter of an axis that comes from one side: as the job says, else as its runs did.
+    std::optional<Scatter> axis_repeat(Axis axis) const {
+        if (!job_.process.axis_repeat) {
+            const auto seen = repeatability(state_.model.shop(), axis, state_.model.job());
+            if (seen.degrees_of_freedom > 0)
+                return Scatter{seen.standard,
+                               seen.degrees_of_freedom,
+                               0,
+                               0,
+                               Evidence::measured,
+                               "runs of its positioning"};
+        }
+        return process_.axis_repeat;
+    }
+
+    /// Half of the lost motion of an axis, as it may come from either side: as the job says, else
+    /// as it was read, with twice its uncertainty, if a check took half of the class's doubt away.
+    std::optional<Allowance> lost_motion(Axis axis) const {
+        if (!job_.process.reversal) {
+            const auto row = state_.model.lost_motion(axis, state_.model.job());
+            const auto read = state_.of(row);
+            double before = 0;
+            for (Eigen::Index j = 0; j < row.size(); ++j)
+                before += row[j] * row[j] *
+                          variance(state_.model.unknowns()[static_cast<std::size_t>(j)]);
+            if (2 * read.standard_uncertainty < std::sqrt(before))
+                return Allowance{(std::abs(read.value) + 2 * read.standard_uncertainty) / 2,
+                                 Evidence::measured,
+                                 "lost motion as read"};
+        }
+        return process_.reversal;
     }
 
     /// What the tool wanders by warmth after the zero was set: as the job says, else as the logs of
