@@ -16,14 +16,7 @@ namespace tt = boost::test_tools;
 
 namespace {
 
-const std::string base = R"({
-  "holdable": "machine/1", "shop": "S", "machine": "M", "axes": "XYZ",
-  "travel": {
-    "X": {"from": "0 mm", "to": "400 mm"},
-    "Y": {"from": "0 mm", "to": "300 mm"},
-    "Z": {"from": "-300 mm", "to": "0 mm"}
-  },
-  "nose_to_table": "450 mm", "class": "entry vmc",
+const std::string base = mill + R"(
   "checks": [
     {"id": "P", "kind": "test cut", "date": "2025-04-01", "measured": "along X",
      "holes": [{"place": ["100 mm", "150 mm"], "top": "60 mm", "gauge_length": "120 mm"},

@@ -17,14 +17,7 @@ namespace {
 
 constexpr double degree = std::numbers::pi / 180;
 
-const std::string base = R"({
-  "holdable": "machine/1", "shop": "S", "machine": "M", "axes": "XYZ",
-  "travel": {
-    "X": {"from": "0 mm", "to": "400 mm"},
-    "Y": {"from": "0 mm", "to": "300 mm"},
-    "Z": {"from": "-300 mm", "to": "0 mm"}
-  },
-  "nose_to_table": "450 mm", "class": "entry vmc",
+const std::string base = mill + R"(
   "instruments": [{"id": "I", "kind": "indicator", "resolution": "2 µm"}],
   "checks": [
     {"id": "T", "kind": "tram", "date": "2025-04-01", "indicator": "I", "against": "block",
