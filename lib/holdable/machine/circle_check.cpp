@@ -2,6 +2,7 @@
 #include "holdable/machine/circle_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <Eigen/QR>
 #include <fmt/format.h>
@@ -17,15 +18,11 @@ constexpr double turn = 2 * std::numbers::pi;
 constexpr double degree = std::numbers::pi / 180;
 
 // What a check leaves open unless it says otherwise: common practice, no source.
-constexpr double typical_scale_doubt = 2;     // a screw warms where no thermometer is (K)
-constexpr double typical_thermometer = 0.3;   // (K)
 constexpr double typical_pivot = 0.5e-6;      // two lobes of a link's ball or bearing (m)
 constexpr double typical_chuck = 1e-6;        // two lobes of chuck and turning table (m)
 constexpr double typical_spring_back = 2e-6;  // two lobes of a disc let go (m)
 constexpr double typical_surface = 1e-6;      // roughness and chatter, peak to valley (m)
 constexpr double slowest = 0.06;              // lag of an axis: a gain of 1 m/min/mm (s)
-constexpr double short_wave_part = 0.25;      // of the class's figure in 300 mm, amplitude
-constexpr double magnitude_point = 2.4477;    // 95 % of two normal components, in one of theirs
 constexpr double turning_margin = 1 * degree; // beside the angle in which lost motion is taken up
 constexpr double least_arc = turn / 4 - 1e-6;
 constexpr double same_turn = 1e-4; // of a disc in its chuck (rad)

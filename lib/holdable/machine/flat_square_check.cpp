@@ -3,6 +3,7 @@
 
 #include "holdable/machine/observation.hpp"
 #include "holdable/machine/square_unknowns.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
 
@@ -11,11 +12,6 @@
 
 namespace holdable {
 namespace {
-
-constexpr double free_rotation = 1e-2; // of the square as it was put down (rad)
-// Common practice, no source.
-constexpr double typical_way_clearance = 5e-6; // read in one direction only, half-width (rad)
-constexpr double square_bend = 2.9e-6; // steel, 0.1 K across a beam of a fifth of its length (rad)
 
 class FlatSquareRows {
   public:

@@ -2,6 +2,7 @@
 #include "holdable/machine/model.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
 
@@ -29,10 +30,6 @@ constexpr double yearly_change_of_scale = 3e-6;       // m/m, the same source
 constexpr double yearly_change_of_tram = 20e-6;       // (rad), the same source
 constexpr double yearly_change_of_lost_motion = 1e-6; // (m), the same source
 constexpr double typical_lag_mismatch = 1e-3; // of two axes, 95 % point (s), the same source
-
-/// 95 % point of the magnitude of a vector with two normal components, in their standard deviation:
-/// √(-2 ln 0.05).
-constexpr double magnitude_point = 2.4477;
 
 double yearly_squareness(std::string_view machine_class) {
     for (const auto& row : yearly_changes)

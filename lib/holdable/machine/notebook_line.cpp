@@ -2,6 +2,7 @@
 #include "holdable/machine/notebook_line.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/typical.hpp"
 #include "holdable/standards/reference_gear.hpp"
 
 #include <fmt/format.h>
@@ -13,8 +14,6 @@ namespace holdable {
 namespace {
 
 // What a line leaves open: common practice, no source.
-constexpr double way_clearance = 5e-6;  // which way Z went, half-width (rad)
-constexpr double square_bend = 2.9e-6;  // by warmth, half-width (rad)
 constexpr double base_part = 0.7;       // base of a square, of its edge
 constexpr double gauge_length = 0.1;    // of the indicator (m)
 constexpr double clear_of_table = 0.02; // the lowest station (m)
@@ -167,7 +166,7 @@ void observe(MachineModel& model,
     if (stands)
         add("approach",
             "clearance of the ways of Z, read in one direction",
-            rectangular_law(way_clearance),
+            rectangular_law(typical_way_clearance),
             Evidence::typical);
     if (!line.place)
         add("place",

@@ -2,6 +2,7 @@
 #include "holdable/machine/positioning_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
 
@@ -14,12 +15,8 @@ namespace holdable {
 namespace {
 
 // What a check leaves open unless it says otherwise: common practice, no source.
-constexpr double typical_scale_doubt = 2;      // a screw warms where no thermometer is (K)
 constexpr double typical_standard_doubt = 0.5; // it has lain beside the table (K)
-constexpr double typical_thermometer = 0.3;    // (K)
 constexpr double typical_skew = 1e-3;          // at most (rad)
-constexpr double short_wave_part = 0.25;       // of the class's figure in 300 mm, amplitude
-constexpr double magnitude_point = 2.4477;     // 95 % of two normal components, in one of theirs
 constexpr double whole = 0.02;                 // of a lead
 
 void require_fit(const PositioningCheck& check, const LengthStandard& standard) {

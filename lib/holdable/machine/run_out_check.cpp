@@ -2,6 +2,7 @@
 #include "holdable/machine/run_out_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <Eigen/QR>
 #include <fmt/format.h>
@@ -20,7 +21,6 @@ constexpr double typical_shift = 0.6e-6;                        // of a seat, ea
 constexpr double typical_tilt = 5.4e-6;                         // of a seat, each component (rad)
 constexpr double typical_bar = 2e-6;                            // run-out of the bar, total (m)
 constexpr double typical_angle = 15 * std::numbers::pi / 180.0; // half-width (rad)
-constexpr double magnitude_point = 2.4477; // 95 % of two normal components, in one of theirs
 
 std::complex<double> vector_of(const RunOutReading& reading) {
     return std::polar(reading.total / 2, reading.high_at);

@@ -4,6 +4,7 @@
 #include "holdable/machine/observation.hpp"
 #include "holdable/machine/square_seat.hpp"
 #include "holdable/machine/square_unknowns.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
 
@@ -11,10 +12,6 @@
 
 namespace holdable {
 namespace {
-
-// What a check leaves open unless it says otherwise: common practice, no source.
-constexpr double typical_way_clearance = 5e-6; // reading upwards only, half-width (rad)
-constexpr double square_bend = 2.9e-6; // steel, 0.1 K across a beam of a fifth of its length (rad)
 
 class SquareRows {
   public:

@@ -2,6 +2,7 @@
 #include "holdable/machine/straightness_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
 
@@ -11,7 +12,6 @@
 namespace holdable {
 namespace {
 
-constexpr double free_rotation = 1e-2; // of the straightedge as it was laid down (rad)
 // Recomputed, for a length of 1 m: steel 50 mm deep on its ends, 5 ρ g L⁴ / (32 E h²) with
 // 7850 kg/m³ and 210 GPa; 1 K over the 200 mm of a granite beam of 6 µm/m/K, α L² / (8 h).
 constexpr double metre_sag = 23e-6;      // at most, ~ L⁴ (m)

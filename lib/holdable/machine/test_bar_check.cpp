@@ -2,6 +2,7 @@
 #include "holdable/machine/test_bar_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
 
@@ -13,8 +14,7 @@ namespace holdable {
 namespace {
 
 // What a check leaves open unless it says otherwise: common practice, no source.
-constexpr double typical_bar_form = 2e-6;      // of a ground test bar, zone (m)
-constexpr double typical_way_clearance = 5e-6; // read in one direction, half-width (rad)
+constexpr double typical_bar_form = 2e-6; // of a ground test bar, zone (m)
 
 class TestBarRows {
   public:
