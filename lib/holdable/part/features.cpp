@@ -98,7 +98,7 @@ class Builder {
     }
 
     /// Whether a scatter taken from test cuts holds that already.
-    bool covered(const char* key) const { return covered_.count(key) > 0; }
+    bool covered(const char* key) const { return covered_.contains(key); }
 
     void know(const std::string& what, const Eigen::VectorXd& column) {
         if (column.norm() > 0)
