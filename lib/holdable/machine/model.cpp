@@ -140,6 +140,13 @@ void MachineModel::scale_doubt(int unknown, double factor) {
         rectangular->half_width *= factor;
 }
 
+double MachineModel::prior_variance(const Eigen::RowVectorXd& row) const {
+    double sum = 0;
+    for (Eigen::Index j = 0; j < row.size(); ++j)
+        sum += row[j] * row[j] * variance(unknowns_[static_cast<std::size_t>(j)]);
+    return sum;
+}
+
 Eigen::RowVectorXd MachineModel::zero() const {
     return Eigen::RowVectorXd::Zero(static_cast<Eigen::Index>(unknowns_.size()));
 }

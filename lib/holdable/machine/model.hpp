@@ -75,6 +75,9 @@ class MachineModel {
     /// A zero form over all unknowns declared so far, shape n.
     Eigen::RowVectorXd zero() const;
 
+    /// Variance of a form before any reading. @param row over the unknowns, or the first of them
+    double prior_variance(const Eigen::RowVectorXd& row) const;
+
     /// A geometric parameter at a coordinate of its axis, on a day (m or rad).
     /// @param index      0 … 20 as in kinematics.hpp
     /// @param coordinate of the axis the parameter belongs to, ignored for squarenesses (m)

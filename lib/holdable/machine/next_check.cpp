@@ -68,6 +68,19 @@ void add_usual_gear(Shop& shop) {
         shop.levels.push_back({"a level of 20 µm/m", 20e-6, 0.2, 0.05, Evidence::typical, {}});
 }
 
+/// Spindle gauge point to the tip of an indicator (m).
+double usual_gauge_length(const Shop& shop) {
+    return std::min(0.1, shop.nose_to_table / 2);
+}
+
+/// The middle of the travel, the indicator just above the table where it can be.
+Eigen::Vector3d usual_place(const Shop& shop, double gauge_length) {
+    const auto& z = shop.travel[2];
+    return {(shop.travel[0].low + shop.travel[0].high) / 2,
+            (shop.travel[1].low + shop.travel[1].high) / 2,
+            std::clamp(0.02 + gauge_length - shop.nose_to_table, z.low, z.high)};
+}
+
 /// Z against X or Y: the square in the middle of the table, turned round, its leg swept.
 SquareCheck plan_square(const MachineModel& model, Axis across, const Square& square) {
     const auto& shop = model.shop();
@@ -77,7 +90,7 @@ SquareCheck plan_square(const MachineModel& model, Axis across, const Square& sq
     check.across = across;
     check.square = square.name;
     check.indicator = shop.indicators.front().name;
-    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    check.gauge_length = usual_gauge_length(shop);
     check.base = 0.7 * square.length;
     const auto& z = travel_of(shop, Axis::z);
     const double leg = 0.02 + check.gauge_length - shop.nose_to_table;
@@ -110,11 +123,10 @@ FlatSquareCheck plan_flat_square(const MachineModel& model, const Square& square
     check.date = model.job();
     check.square = square.name;
     check.indicator = shop.indicators.front().name;
-    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    check.gauge_length = usual_gauge_length(shop);
     const auto& x = shop.travel[0];
     const auto& y = shop.travel[1];
-    const auto& z = shop.travel[2];
-    check.z = std::clamp(0.02 + check.gauge_length - shop.nose_to_table, z.low, z.high);
+    check.z = usual_place(shop, check.gauge_length).z();
     const double leg = std::min(0.7 * square.length, x.high - x.low);
     const double edge = std::min(0.95 * square.length, y.high - y.low);
     const double left = (x.low + x.high - leg) / 2;
@@ -150,14 +162,6 @@ LevelCheck plan_level(const MachineModel& model, Axis axis, Axis points, const L
     return check;
 }
 
-/// The middle of the travel, the indicator just above the table where it can be.
-Eigen::Vector3d usual_place(const Shop& shop, double gauge_length) {
-    const auto& z = shop.travel[2];
-    return {(shop.travel[0].low + shop.travel[0].high) / 2,
-            (shop.travel[1].low + shop.travel[1].high) / 2,
-            std::clamp(0.02 + gauge_length - shop.nose_to_table, z.low, z.high)};
-}
-
 /// An axis along a standard as far as both reach, five times from either side; nothing where fewer
 /// than two lengths fit.
 std::optional<PositioningCheck>
@@ -169,7 +173,7 @@ plan_positioning(const MachineModel& model, Axis axis, const LengthStandard& sta
     check.date = model.job();
     check.axis = axis;
     check.standard = standard.name;
-    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    check.gauge_length = usual_gauge_length(shop);
     check.place = usual_place(shop, check.gauge_length);
     constexpr double usual_lead = 0.005; // of a screw, where no check names it (m)
     check.lead = usual_lead;
@@ -216,7 +220,7 @@ StraightnessCheck plan_straightness(const MachineModel& model,
     check.direction = direction;
     check.straightedge = straightedge.name;
     check.indicator = shop.indicators.front().name;
-    check.gauge_length = std::min(0.1, shop.nose_to_table / 2);
+    check.gauge_length = usual_gauge_length(shop);
     check.place = usual_place(shop, check.gauge_length);
     const double reach = std::min(travel.high - travel.low, 0.95 * straightedge.length);
     check.marked_end = travel.low;

@@ -77,14 +77,6 @@ class Lean {
     const NotebookLine& line_;
 };
 
-/// Standard uncertainty of a form before any reading.
-double prior_standard(const MachineModel& model, const Eigen::RowVectorXd& form) {
-    double sum = 0;
-    for (Eigen::Index j = 0; j < form.size(); ++j)
-        sum += form[j] * form[j] * variance(model.unknowns()[static_cast<std::size_t>(j)]);
-    return std::sqrt(sum);
-}
-
 /// By how much the lean in the middle tells that somewhere on the table (rad).
 double place_doubt(const MachineModel& model, const Lean& lean) {
     const auto& travel = model.shop().travel;
@@ -96,7 +88,7 @@ double place_doubt(const MachineModel& model, const Lean& lean) {
                 lean.at({travel[0].low + u * (travel[0].high - travel[0].low),
                          travel[1].low + v * (travel[1].high - travel[1].low)}) -
                 middle;
-            sum += std::pow(prior_standard(model, differs), 2) / 9;
+            sum += model.prior_variance(differs) / 9;
         }
     return std::sqrt(sum);
 }

@@ -296,16 +296,16 @@ class Builder {
                       Sharing::job,
                       both);
             drift(axis, both);
-            auto seen = covered("axis_repeat") ? std::optional(Scatter{})
-                                               : axis_repeat(static_cast<Axis>(axis));
-            need(seen.has_value(), "axis_repeat", "the repeatability of the axes");
-            if (seen && !covered("axis_repeat")) {
+            auto repeat = axis_repeat(static_cast<Axis>(axis));
+            need(covered("axis_repeat") || repeat.has_value(),
+                 "axis_repeat",
+                 "the repeatability of the axes");
+            if (repeat && !covered("axis_repeat")) {
                 // A cut datum is reached by the same axis once more.
-                auto& repeat = *seen;
-                repeat.standard_deviation *= picked_up ? 1 : std::sqrt(2.0);
+                repeat->standard_deviation *= picked_up ? 1 : std::sqrt(2.0);
                 scatter_one(fmt::format("{}, repeatability of {}", c.name, letter),
                             fmt::format("repeatability of {}", letter),
-                            repeat,
+                            *repeat,
                             both);
             }
             if (process_.hole_place)
@@ -372,11 +372,7 @@ class Builder {
         if (!job_.process.reversal) {
             const auto row = state_.model.lost_motion(axis, state_.model.job());
             const auto read = state_.of(row);
-            double before = 0;
-            for (Eigen::Index j = 0; j < row.size(); ++j)
-                before += row[j] * row[j] *
-                          variance(state_.model.unknowns()[static_cast<std::size_t>(j)]);
-            if (2 * read.standard_uncertainty < std::sqrt(before))
+            if (2 * read.standard_uncertainty < std::sqrt(state_.model.prior_variance(row)))
                 return Allowance{(std::abs(read.value) + 2 * read.standard_uncertainty) / 2,
                                  Evidence::measured,
                                  "lost motion as read"};
@@ -395,14 +391,12 @@ class Builder {
         if (!job_.process.drift)
             if (const auto logged = drift_within(shop, static_cast<Axis>(axis), day, span))
                 drifting = Allowance{logged->half_width, logged->evidence, logged->basis};
-        if (covered("drift"))
-            drifting = Allowance{};
-        need(drifting.has_value(), "drift", "the drift within the job");
+        need(covered("drift") || drifting.has_value(), "drift", "the drift within the job");
         if (!job_.process.drift)
             say_once(
                 ready_.must_be_true,
                 fmt::format("at most {:.3g} h from setting the zero to the last cut", span / 3600));
-        if (drifting && drifting->half_width > 0)
+        if (drifting && drifting->half_width > 0 && !covered("drift"))
             allow(fmt::format("drift in {}", letter),
                   fmt::format("drift within the job, {}", letter),
                   *drifting,

@@ -18,14 +18,6 @@ constexpr int table_side = 21;          // places along each side of the table
 constexpr double sure_low_spot = 2;     // standard uncertainties
 constexpr std::size_t low_spots_named = 3;
 
-/// Variance of a form before any reading.
-double prior_variance(const MachineState& state, const Eigen::RowVectorXd& row) {
-    double sum = 0;
-    for (Eigen::Index j = 0; j < row.size(); ++j)
-        sum += row[j] * row[j] * variance(state.model.unknowns()[static_cast<std::size_t>(j)]);
-    return sum;
-}
-
 /// The sign of a squareness as the way the tool moves (kinematics.hpp).
 std::string sign_in_words(int index, double value) {
     if (value == 0)
@@ -59,7 +51,7 @@ MotionSummary one_number(const MachineState& state,
                          int index,
                          std::optional<double> without_class) {
     const auto estimate = state.of(row);
-    const double before = prior_variance(state, row);
+    const double before = state.model.prior_variance(row);
     m.value = estimate.value;
     m.standard = estimate.standard_uncertainty;
     m.standard_by_class = std::sqrt(before);
@@ -172,7 +164,7 @@ MotionSummary motion(const MachineState& state, int index) {
         const auto estimate = state.of(row);
         lowest = k == 0 ? estimate.value : std::min(lowest, estimate.value);
         highest = k == 0 ? estimate.value : std::max(highest, estimate.value);
-        const double prior = prior_variance(state, row);
+        const double prior = state.model.prior_variance(row);
         left += estimate.standard_uncertainty * estimate.standard_uncertainty;
         before += prior;
         m.standard_by_class = std::max(m.standard_by_class, std::sqrt(prior));
