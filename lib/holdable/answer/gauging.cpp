@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/answer/gauging.hpp"
 
+#include "holdable/answer/levers.ipp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -13,7 +15,6 @@ namespace holdable {
 namespace {
 
 constexpr double good = 0.25, bearable = 0.5; // share of the tolerance that proving costs
-constexpr double worth_saying = 0.99;         // of what it costs now
 constexpr double room_temperature = 293.15, settled = 0.5; // (K)
 constexpr double certified = 0.2; // U of a certificate, of the limit of error (common practice)
 
@@ -140,24 +141,16 @@ GaugingAnswer gauging(const Inspection& inspection) {
     answer.budget = decide::budget(inspection);
     answer.verdict = judged(inspection, answer.worth);
     answer.reason = reason_of(answer);
-    auto everything = inspection;
-    for (const auto& [action, change] : changes(inspection)) {
-        auto changed = inspection;
-        change(changed);
-        const auto worth = decide::worth(changed);
-        const bool helps = worth.cost.lost < worth_saying * answer.worth.cost.lost ||
-                           worth.error.expanded < worth_saying * answer.worth.error.expanded ||
-                           (!inspection.error_stated() && changed.error_stated());
-        if (!helps)
-            continue;
-        change(everything);
-        answer.levers.push_back(lever(action, changed, worth));
-    }
-    std::stable_sort(answer.levers.begin(), answer.levers.end(), [](auto& a, auto& b) {
-        return std::pair(a.lost, a.expanded) < std::pair(b.lost, b.expanded);
-    });
-    if (answer.levers.size() > 1)
-        answer.levers.push_back(lever("all of these", everything, decide::worth(everything)));
+    answer.levers = levers_of(
+        inspection,
+        changes(inspection),
+        decide::worth,
+        [&](const Inspection& changed, const decide::Worth& worth) {
+            return worth.cost.lost < worth_saying * answer.worth.cost.lost ||
+                   worth.error.expanded < worth_saying * answer.worth.error.expanded ||
+                   (!inspection.error_stated() && changed.error_stated());
+        },
+        lever);
     answer.notes = inspection.notes;
     if (!decide::resolves(inspection.resolution, inspection.tolerance()))
         answer.notes.emplace_back("the gauge reads more coarsely than a twentieth of the "

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/answer/planned_check.hpp"
 
+#include "holdable/answer/levers.ipp"
 #include "holdable/propagate/gum.hpp"
 
 #include <fmt/format.h>
@@ -11,8 +12,7 @@
 namespace holdable {
 namespace {
 
-constexpr double worth_saying = 0.99; // of what it costs now
-constexpr double matters = 0.1;       // of the variance
+constexpr double matters = 0.1; // of the variance
 
 /// Whether a source is the error of reference gear.
 bool is_gear(const DoubtSource& source) {
@@ -115,24 +115,16 @@ PlannedAnswer gauging(const PlannedCheck& planned) {
     answer.name = answer.worth.doubt.check;
     answer.verdict = judged(planned, answer.worth);
     answer.reason = reason_of(answer);
-    auto everything = planned;
-    for (const auto& [action, change] : changes(planned)) {
-        auto changed = planned;
-        change(changed);
-        const auto with = worth(changed);
-        const bool helps = with.cost.lost < worth_saying * answer.worth.cost.lost ||
-                           with.expanded < worth_saying * answer.worth.expanded ||
-                           judged(changed, with) < answer.verdict;
-        if (!helps)
-            continue;
-        change(everything);
-        answer.levers.push_back(lever(action, changed, with));
-    }
-    std::stable_sort(answer.levers.begin(), answer.levers.end(), [](auto& a, auto& b) {
-        return std::pair(a.lost, a.expanded) < std::pair(b.lost, b.expanded);
-    });
-    if (answer.levers.size() > 1)
-        answer.levers.push_back(lever("all of these", everything, worth(everything)));
+    answer.levers = levers_of(
+        planned,
+        changes(planned),
+        [](const PlannedCheck& changed) { return worth(changed); },
+        [&](const PlannedCheck& changed, const PlannedWorth& with) {
+            return with.cost.lost < worth_saying * answer.worth.cost.lost ||
+                   with.expanded < worth_saying * answer.worth.expanded ||
+                   judged(changed, with) < answer.verdict;
+        },
+        lever);
     return answer;
 }
 

@@ -2,6 +2,7 @@
 #include "holdable/machine/circle_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/scale_unknowns.hpp"
 #include "holdable/machine/typical.hpp"
 
 #include <Eigen/QR>
@@ -82,17 +83,12 @@ std::vector<Trace> traces_of(const CircleCheck& check) {
     return traces;
 }
 
-/// How runs of one trace differ.
-struct Scatter {
-    double standard = 0;
-    double degrees_of_freedom = 0; ///< 0: no trace has two runs
-};
-
-Scatter scatter(const CircleCheck& check, const std::vector<Trace>& traces) {
+/// How runs of one trace differ; degrees of freedom 0: no trace has two runs.
+RunScatter scatter(const CircleCheck& check, const std::vector<Trace>& traces) {
     const bool disc = check.trace == CircleTrace::disc;
     const auto count = static_cast<double>(check.stations.size());
     double sum = 0;
-    Scatter result;
+    RunScatter result;
     for (const auto& trace : traces) {
         if (trace.runs.size() < 2)
             continue;
@@ -121,7 +117,7 @@ class CircleRows {
   public:
     CircleRows(MachineModel& model, const CircleCheck& check)
         : model_(model), check_(check), traces_(traces_of(check)),
-          scatter_(check.planned ? Scatter{} : scatter(check, traces_)),
+          scatter_(check.planned ? RunScatter{} : scatter(check, traces_)),
           indicator_(
               find_instrument(model.shop().indicators, check.indicator, "indicator", check.name)) {
         declare();
@@ -204,19 +200,9 @@ class CircleRows {
                           rectangular_law(check_.scale_doubt.value_or(typical_scale_doubt)),
                           check_.scale_doubt ? Evidence::measured : Evidence::typical));
             expansion_[a] =
-                model_.shared(job_input(fmt::format("scale of {}, expansion", axis),
-                                        {},
-                                        fmt::format("expansion of the scale of {}", axis),
-                                        rectangular_law(check_.scale_expansion_doubt),
-                                        Evidence::typical));
-            for (std::size_t k = 0; k < 2 && check_.lead; ++k)
-                short_wave_[a][k] = model_.shared(job_input(
-                    fmt::format("short wave of {}, {}", axis, k == 1 ? "sine" : "cosine"),
-                    fmt::format("short wave of {}", axis),
-                    fmt::format("error of {} within a turn of its screw", axis),
-                    normal_law(short_wave_part * model_.assumed_class().lead_per_300_mm.high /
-                               magnitude_point),
-                    Evidence::assumed));
+                shared_scale_expansion(model_, static_cast<Axis>(a), check_.scale_expansion_doubt);
+            if (check_.lead)
+                short_wave_[a] = shared_short_wave(model_, static_cast<Axis>(a));
         }
         thermometer_ =
             model_.add(job_input(check_.name + ", thermometer",
@@ -344,28 +330,7 @@ class CircleRows {
     }
 
     std::vector<Input> noise(const std::string& what, std::size_t station, int runs) const {
-        const auto group = check_.name + ", reading noise";
-        const auto meaning = "reading noise of the check " + check_.name;
-        const auto& c = model_.assumed_class();
-        const bool measured = scatter_.degrees_of_freedom > 0;
-        const double s = measured ? scatter_.standard : c.repeatability.high;
-        Input repeat = job_input(what + ", repeat",
-                                 group,
-                                 meaning,
-                                 normal_law(s / std::sqrt(static_cast<double>(runs))),
-                                 measured ? Evidence::measured : Evidence::assumed);
-        if (measured) {
-            repeat.scale = check_.name + ", repeatability";
-            repeat.scale_dof = scatter_.degrees_of_freedom;
-        }
-        std::vector<Input> parts = {std::move(repeat)};
-        // Runs do not average what the last digit hides unless they wander over it.
-        if (runs == 1 || s < indicator_.resolution / 2)
-            parts.push_back(job_input(what + ", last digit",
-                                      group,
-                                      meaning,
-                                      rectangular_law(indicator_.resolution / 2),
-                                      Evidence::measured));
+        auto parts = runs_noise(model_, check_.name, what, scatter_, indicator_.resolution, runs);
         if (disc())
             parts.push_back(job_input(what + ", surface",
                                       check_.name + ", surface",
@@ -376,11 +341,12 @@ class CircleRows {
         for (const auto axis : {Axis::x, Axis::y}) {
             const double along = axis == Axis::x ? std::cos(theta) : std::sin(theta);
             if (turning_round(along))
-                parts.push_back(job_input(fmt::format("{}, {} turning round", what, letter(axis)),
-                                          check_.name + ", turning round",
-                                          "where an axis stands while it turns round",
-                                          rectangular_law(std::abs(along) * c.reversal.high / 2),
-                                          Evidence::assumed));
+                parts.push_back(job_input(
+                    fmt::format("{}, {} turning round", what, letter(axis)),
+                    check_.name + ", turning round",
+                    "where an axis stands while it turns round",
+                    rectangular_law(std::abs(along) * model_.assumed_class().reversal.high / 2),
+                    Evidence::assumed));
         }
         return parts;
     }
@@ -426,7 +392,7 @@ class CircleRows {
     MachineModel& model_;
     const CircleCheck& check_;
     std::vector<Trace> traces_;
-    Scatter scatter_;
+    RunScatter scatter_;
     const Indicator& indicator_;
     int gain_ = 0;
     int thermometer_ = 0;

@@ -2,6 +2,7 @@
 #include "holdable/machine/positioning_check.hpp"
 
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/scale_unknowns.hpp"
 #include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
@@ -244,11 +245,7 @@ class PositioningRows {
                                      rectangular_law(known_.cosine() / 2),
                                      check_.skew ? Evidence::measured : Evidence::typical));
         scale_expansion_ =
-            model_.shared(job_input(fmt::format("scale of {}, expansion", axis),
-                                    {},
-                                    fmt::format("expansion of the scale of {}", axis),
-                                    rectangular_law(check_.scale_expansion_doubt),
-                                    Evidence::typical));
+            shared_scale_expansion(model_, check_.axis, check_.scale_expansion_doubt);
         standard_expansion_ =
             model_.shared(job_input(of_standard("expansion"),
                                     {},
@@ -289,40 +286,17 @@ class PositioningRows {
                               rectangular_law(standard_.setting),
                               standard_.setting_evidence));
         }
-        for (const bool sine : {false, true})
-            if (check_.lead)
-                short_wave_[sine] = model_.shared(job_input(
-                    fmt::format("short wave of {}, {}", axis, sine ? "sine" : "cosine"),
-                    fmt::format("short wave of {}", axis),
-                    fmt::format("error of {} within a turn of its screw", axis),
-                    normal_law(short_wave_part * model_.assumed_class().lead_per_300_mm.high /
-                               magnitude_point),
-                    Evidence::assumed));
+        if (check_.lead)
+            short_wave_ = shared_short_wave(model_, check_.axis);
     }
 
     std::vector<Input> noise(const std::string& what, int runs) const {
-        const auto group = check_.name + ", reading noise";
-        const auto meaning = "reading noise of the check " + check_.name;
-        const bool measured = scatter_.degrees_of_freedom > 0;
-        const double s = measured ? scatter_.standard : model_.assumed_class().repeatability.high;
-        Input repeat = job_input(what + ", repeat",
-                                 group,
-                                 meaning,
-                                 normal_law(s / std::sqrt(static_cast<double>(runs))),
-                                 measured ? Evidence::measured : Evidence::assumed);
-        if (measured) {
-            repeat.scale = check_.name + ", repeatability";
-            repeat.scale_dof = scatter_.degrees_of_freedom;
-        }
-        std::vector<Input> parts = {std::move(repeat)};
-        // Runs do not average what the last digit hides unless they wander over it.
-        if (runs == 1 || s < resolution_ / 2)
-            parts.push_back(job_input(what + ", last digit",
-                                      group,
-                                      meaning,
-                                      rectangular_law(resolution_ / 2),
-                                      Evidence::measured));
-        return parts;
+        return runs_noise(model_,
+                          check_.name,
+                          what,
+                          {scatter_.standard, scatter_.degrees_of_freedom},
+                          resolution_,
+                          runs);
     }
 
     Row at_target(std::size_t i, bool plus, double reading) {
