@@ -11,13 +11,13 @@ namespace holdable::propagate {
 /// P(|X| ≤ t) for X ~ N(mean, standard²), standard ≥ 0.
 double folded_cdf(double t, double mean, double standard);
 
-/// t with P(|X| ≤ t) = p for X ~ N(mean, standard²), p in (0.5, 1), standard ≥ 0.
+/// t with P(|X| ≤ t) = p for X ~ N(mean, standard²), p in [0.5, 1), standard ≥ 0.
 double folded_quantile(double p, double mean, double standard);
 
 /// P(X² + Y² ≤ t²) for (X, Y) normal; the covariance may be singular. To about 1e-8.
 double disk_cdf(double t, const Eigen::Vector2d& mean, const Eigen::Matrix2d& covariance);
 
-/// t with P(X² + Y² ≤ t²) = p, p in (0.5, 1).
+/// t with P(X² + Y² ≤ t²) = p, p in [0.5, 1).
 double disk_quantile(double p, const Eigen::Vector2d& mean, const Eigen::Matrix2d& covariance);
 
 /// How that t moves with mean and covariance.
