@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/propagate/first_order.hpp"
 
+#include "holdable/propagate/valuation.hpp"
 #include "holdable/stats/boost_policy.ipp"
 #include "holdable/stats/normal.hpp"
 
@@ -37,26 +38,33 @@ double folded(double p, double mean, double dof) {
     return high;
 }
 
-/// Value and gradient at d.
-double reduce(Reduction reduction, const Eigen::VectorXd& d, Eigen::VectorXd& gradient) {
-    gradient.setZero(d.size());
-    if (reduction == Reduction::signed_value) {
-        gradient[0] = 1;
-        return d[0];
-    }
-    Index at = 0, size = d.size();
-    double factor = 1;
-    if (reduction == Reduction::twice_worst) {
-        size = 2;
-        factor = 2;
-        for (Index e = 2; e < d.size(); e += 2)
-            if (d.segment(e, 2).squaredNorm() > d.segment(at, 2).squaredNorm())
-                at = e;
-    }
-    const double length = d.segment(at, size).norm();
-    if (length > 0)
-        gradient.segment(at, size) = factor * d.segment(at, size) / length;
-    return factor * length;
+/// Whether the estimate is at least 2u off the kinks: of the zone's value at 0, and of each folded
+/// element at 0.
+bool off_the_kinks(const PartModel& part,
+                   const Characteristic& c,
+                   const Eigen::VectorXd& d,
+                   double zone,
+                   Eigen::VectorXd gradient) {
+    if (c.bonus) // which has no kink
+        gradient[gradient.size() - 1] = 0;
+    const auto standard = [&](const Eigen::RowVectorXd& row) {
+        double variance = 0;
+        for (std::size_t i = 0; i < part.inputs.size(); ++i)
+            variance += std::pow(
+                row[static_cast<Index>(i)] * stats::standard_uncertainty(part.inputs[i].law), 2);
+        return std::sqrt(variance);
+    };
+    const auto sure = [&](Index e) { return std::abs(d[e]) >= 2 * standard(c.effect.row(e)); };
+    const Index points = points_of(c);
+    for (Index e = points; e < points + c.folded.cols(); ++e)
+        if (!sure(e))
+            return false;
+    if (zone > 0)
+        return zone >= 2 * standard(gradient.transpose() * c.effect);
+    for (Index e = 0; e < points; ++e)
+        if (standard(c.effect.row(e)) > 0)
+            return false;
+    return true;
 }
 
 } // namespace
@@ -66,19 +74,16 @@ FirstOrder first_order(const PartModel& part, std::size_t characteristic, double
     Eigen::VectorXd d = c.known;
     for (std::size_t i = 0; i < part.inputs.size(); ++i)
         d += c.effect.col(static_cast<Index>(i)) * stats::mean(part.inputs[i].law);
-    Eigen::VectorXd gradient;
     FirstOrder result;
-    result.value = reduce(c.reduction, d, gradient);
+    Eigen::VectorXd gradient;
+    result.value = Valuation(c).value(d, gradient);
 
     double variance = 0, quartic = 0;
-    bool doubtful = false;
     std::map<std::string, double> scaled;
     for (std::size_t i = 0; i < part.inputs.size(); ++i) {
         const Input& input = part.inputs[i];
-        const auto column = c.effect.col(static_cast<Index>(i));
         const double u = stats::standard_uncertainty(input.law);
-        const double v = std::pow(gradient.dot(column) * u, 2);
-        doubtful = doubtful || (u > 0 && !column.isZero(0));
+        const double v = std::pow(gradient.dot(c.effect.col(static_cast<Index>(i))) * u, 2);
         variance += v;
         if (!input.scale.empty())
             scaled[input.scale] += v;
@@ -100,7 +105,8 @@ FirstOrder first_order(const PartModel& part, std::size_t characteristic, double
     else
         result.limit = result.value + (u > 0 ? u * quantile_of(p, dof) : 0);
     if (c.reduction != Reduction::signed_value)
-        result.applies = result.value >= 2 * u && (result.value > 0 || !doubtful);
+        result.applies =
+            off_the_kinks(part, c, d, result.value + (c.bonus ? d[d.size() - 1] : 0), gradient);
     return result;
 }
 

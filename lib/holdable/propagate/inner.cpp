@@ -25,7 +25,10 @@ std::optional<double> normal_standard(const stats::Distribution& law) {
     return normal != nullptr && !normal->dof ? std::optional(normal->standard) : std::nullopt;
 }
 
+enum class Use { scores, folded };
+
 /// Scratch of a thread, so that no world allocates.
+template <Use>
 std::span<double> scratch(std::size_t size) {
     thread_local std::vector<double> memory;
     if (memory.size() < size)
@@ -40,7 +43,11 @@ std::span<double> scratch(std::size_t size) {
 struct Inner::Terms {
     Reduction reduction;
     bool two_sided;
+    bool bonus;
     std::size_t elements;
+    std::size_t points;
+    const Eigen::MatrixXd* folded; ///< points × elements that enter by their magnitude
+    const Valuation* floating;     ///< by which a floating zone is valued, else null
     std::size_t scales;
     std::span<const double* const> draws; ///< as `draws_`
 };
@@ -103,6 +110,100 @@ constexpr std::size_t worlds_at_once = 64; // through which the same parts go
         sweep();
 }
 
+/// Point e, with what is folded into it. @param fold the folded elements' magnitudes
+[[gnu::always_inline]] inline void point(const Inner::Terms& t,
+                                         const double* world,
+                                         std::size_t e,
+                                         std::size_t first,
+                                         std::size_t count,
+                                         const double* fold,
+                                         double* __restrict z) {
+    element(t, world, e, first, count, z);
+    for (Index r = 0; r < t.folded->cols(); ++r) {
+        const double f = (*t.folded)(static_cast<Index>(e), r);
+        const double* __restrict x = fold + static_cast<std::size_t>(r) * at_once;
+        for (std::size_t p = 0; p < count; ++p)
+            z[p] += f * x[p];
+    }
+}
+
+/// Values where the zone floats, part by part.
+void floating_scores(const Inner::Terms& t,
+                     const double* world,
+                     std::size_t first,
+                     std::size_t count,
+                     double* score) {
+    const auto elements = static_cast<Index>(t.elements);
+    Eigen::MatrixXd d(at_once, elements);
+    for (std::size_t e = 0; e < t.elements; ++e)
+        element(t, world, e, first, count, d.col(static_cast<Index>(e)).data());
+    Eigen::VectorXd gradient(elements);
+    for (std::size_t p = 0; p < count; ++p)
+        score[p] = t.floating->value(d.row(static_cast<Index>(p)).transpose(), gradient);
+}
+
+/// Of points: widths, or the largest of them.
+[[gnu::always_inline]] inline void zone_scores(const Inner::Terms& t,
+                                               const double* world,
+                                               std::size_t first,
+                                               std::size_t count,
+                                               double* score) {
+    if (t.floating != nullptr) {
+        floating_scores(t, world, first, count, score);
+        return;
+    }
+    const auto folds = static_cast<std::size_t>(t.folded->cols());
+    const auto fold = scratch<Use::folded>(folds * at_once);
+    for (std::size_t r = 0; r < folds; ++r) {
+        double* x = fold.data() + r * at_once;
+        element(t, world, t.points + r, first, count, x);
+        for (std::size_t p = 0; p < count; ++p)
+            x[p] = std::abs(x[p]);
+    }
+    double x[at_once];
+    double y[at_once];
+    if (t.reduction == Reduction::width) {
+        point(t, world, 0, first, count, fold.data(), x); // the least so far
+        for (std::size_t p = 0; p < count; ++p)
+            score[p] = x[p];
+        for (std::size_t e = 1; e < t.points; ++e) {
+            point(t, world, e, first, count, fold.data(), y);
+            for (std::size_t p = 0; p < count; ++p) {
+                x[p] = y[p] < x[p] ? y[p] : x[p];
+                score[p] = y[p] > score[p] ? y[p] : score[p];
+            }
+        }
+        for (std::size_t p = 0; p < count; ++p)
+            score[p] -= x[p];
+        return;
+    }
+    for (std::size_t p = 0; p < count; ++p)
+        score[p] = 0;
+    if (t.reduction == Reduction::twice_largest) {
+        for (std::size_t e = 0; e < t.points; ++e) {
+            point(t, world, e, first, count, fold.data(), x);
+            for (std::size_t p = 0; p < count; ++p) {
+                const double r = 2 * std::abs(x[p]);
+                score[p] = r > score[p] ? r : score[p];
+            }
+        }
+        return;
+    }
+    for (std::size_t e = 0; e < t.points; e += 2) {
+        point(t, world, e, first, count, fold.data(), x);
+        point(t, world, e + 1, first, count, fold.data(), y);
+        for (std::size_t p = 0; p < count; ++p) {
+            const double r = x[p] * x[p] + y[p] * y[p];
+            score[p] = r > score[p] ? r : score[p];
+        }
+    }
+    if (!t.bonus)
+        return;
+    element(t, world, t.elements - 1, first, count, x);
+    for (std::size_t p = 0; p < count; ++p)
+        score[p] = 2 * std::sqrt(score[p]) - x[p];
+}
+
 [[gnu::always_inline]] inline void block_scores(const Inner::Terms& t,
                                                 const double* world,
                                                 std::size_t first,
@@ -124,19 +225,7 @@ constexpr std::size_t worlds_at_once = 64; // through which the same parts go
         }
         return;
     }
-    double y[at_once];
-    for (std::size_t e = 0; e < t.elements; e += 2) {
-        element(t, world, e, first, count, d);
-        element(t, world, e + 1, first, count, y);
-        if (e == 0)
-            for (std::size_t p = 0; p < count; ++p)
-                score[p] = d[p] * d[p] + y[p] * y[p];
-        else
-            for (std::size_t p = 0; p < count; ++p) {
-                const double r = d[p] * d[p] + y[p] * y[p];
-                score[p] = r > score[p] ? r : score[p];
-            }
-    }
+    zone_scores(t, world, first, count, score);
 }
 
 HOLDABLE_CLONES
@@ -184,8 +273,12 @@ Inner::Inner(const Characteristic& characteristic,
              const Stack& stack,
              std::size_t index,
              const Worlds& worlds)
-    : stack_(&stack), worlds_(&worlds), reduction_(characteristic.reduction),
-      first_(stack.first[index]), count_(stack.first[index + 1] - stack.first[index]),
+    : stack_(&stack), worlds_(&worlds), characteristic_(&characteristic),
+      reduction_(characteristic.reduction), valuation_(characteristic), first_(stack.first[index]),
+      count_(stack.first[index + 1] - stack.first[index]), points_(points_of(characteristic)),
+      floats_(characteristic.free.cols() > 0),
+      squared_(reduction_ == Reduction::magnitude ||
+               (reduction_ == Reduction::twice_worst && !floats_ && !characteristic.bonus)),
       two_sided_(characteristic.lower.has_value()) {
     middle_ = two_sided_ ? (characteristic.upper + *characteristic.lower) / 2 : 0;
     tolerance_ =
@@ -241,26 +334,28 @@ Inner::Normal Inner::law(std::size_t k) const {
 }
 
 double Inner::score(double t) const {
-    if (reduction_ == Reduction::signed_value)
+    if (!squared_)
         return t;
     const double r = reduction_ == Reduction::twice_worst ? t / 2 : t;
     return r < 0 ? -1 : r * r;
 }
 
 double Inner::value(double score) const {
-    switch (reduction_) {
-    case Reduction::signed_value:
+    if (!squared_)
         return score;
-    case Reduction::magnitude:
-        return std::sqrt(score);
-    case Reduction::twice_worst:
-        return 2 * std::sqrt(score);
-    }
-    return score;
+    return reduction_ == Reduction::twice_worst ? 2 * std::sqrt(score) : std::sqrt(score);
 }
 
 Inner::Terms Inner::terms() const {
-    return {reduction_, two_sided_, static_cast<std::size_t>(count_), scales_.size(), draws_};
+    return {reduction_,
+            two_sided_,
+            characteristic_->bonus,
+            static_cast<std::size_t>(count_),
+            static_cast<std::size_t>(points_),
+            &characteristic_->folded,
+            floats_ ? &valuation_ : nullptr,
+            scales_.size(),
+            draws_};
 }
 
 Inner::Numbers Inner::numbers(std::span<const std::size_t> worlds) const {
@@ -277,7 +372,7 @@ Inner::Numbers Inner::numbers(std::span<const std::size_t> worlds) const {
 }
 
 std::span<double> Inner::scores(std::size_t k) const {
-    const auto score = scratch(parts());
+    const auto score = scratch<Use::scores>(parts());
     fill_scores(terms(), numbers({&k, 1}).rows.data(), score);
     return score;
 }
@@ -429,18 +524,9 @@ double Inner::add_gradient(
         }
         const double x = value(all[static_cast<std::size_t>(j)]);
         mean += x / static_cast<double>(near.size());
-        gradient.setZero();
-        if (reduction_ == Reduction::signed_value) {
-            gradient[0] = two_sided_ && d[0] < 0 ? -1 : 1;
-        } else if (x > 0 && reduction_ == Reduction::magnitude) {
-            gradient = d / x;
-        } else if (x > 0) {
-            Index worst = 0;
-            for (Index e = 2; e < count_; e += 2)
-                if (d.segment<2>(e).squaredNorm() > d.segment<2>(worst).squaredNorm())
-                    worst = e;
-            gradient.segment<2>(worst) = 4 / x * d.segment<2>(worst);
-        }
+        valuation_.value(d, gradient);
+        if (two_sided_ && d[0] < 0)
+            gradient[0] = -1;
         gradient *= each;
         weights.on_shared.row(row).segment(first_, count_) += gradient.transpose();
         weights.on_constant.segment(first_, count_) += gradient;

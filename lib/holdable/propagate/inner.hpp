@@ -2,11 +2,12 @@
 /// The parts of one world as one characteristic sees them.
 ///
 /// The value x is |d − middle of the limits| of a signed value with two limits, d of one with an
-/// upper limit only, and otherwise the reduction of d. A part is good where x ≤ tolerance. In
-/// closed form where the part inputs are normal and x is a signed value or the magnitude of two
-/// numbers; else by the common draws of the parts.
+/// upper limit only, and otherwise the reduction of d (negative if a bonus is large). A part is
+/// good where x ≤ tolerance. In closed form where the part inputs are normal and x is a signed
+/// value or the magnitude of two numbers; else by the common draws of the parts.
 #pragma once
 
+#include "holdable/propagate/valuation.hpp"
 #include "holdable/propagate/worlds.hpp"
 
 #include <cmath>
@@ -86,8 +87,13 @@ class Inner {
 
     const Stack* stack_;
     const Worlds* worlds_;
+    const Characteristic* characteristic_;
     Reduction reduction_;
+    Valuation valuation_;
     Eigen::Index first_, count_;
+    Eigen::Index points_;
+    bool floats_ = false;  ///< the zone, beyond a constant
+    bool squared_ = false; ///< the score is the square of value, or of half of it
     bool closed_ = false;
     bool two_sided_ = false;
     double middle_ = 0;

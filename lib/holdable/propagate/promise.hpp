@@ -28,15 +28,31 @@ namespace holdable {
 enum class Reduction {
     signed_value, ///< d has 1 element: the value is d itself (size, distance), of either sign
     magnitude,    ///< value = |d| (2-norm): an axis's perpendicularity, d its tilt times length
-    twice_worst   ///< d = pairs (x, y): value = 2 · max |pair|: position, one pair for each end
+    twice_worst, ///< points are pairs (x, y): value = 2 · max |pair|: position, a pair for each end
+    width,       ///< value = max − min of the points: orientation of a face, run-out, and form
+    twice_largest ///< value = 2 · max |point|: a profile about its true form
 };
 
 /// One characteristic of the part, with its limits.
+///
+/// d holds the points, then what is folded, then the bonus. The last three reductions look at
+/// z = d_points + folded · |d_folded|.
 struct Characteristic {
     std::string name;
     Reduction reduction = Reduction::signed_value;
-    Eigen::VectorXd known;                ///< known, uncorrected errors, shape q (m)
-    Eigen::MatrixXd effect;               ///< effect of each input, shape q × n (m per its unit)
+    Eigen::VectorXd known;  ///< known, uncorrected errors, shape q (m)
+    Eigen::MatrixXd effect; ///< effect of each input, shape q × n (m per its unit)
+    /// Motions that may be taken off the points, as the zone floats: the value is the least that
+    /// any of z − free · c has. Points × f, of `width` (flatness: x, y; roundness: cos, sin; a
+    /// constant is always free) and of `twice_worst` (a pattern without further datum: translation
+    /// and rotation, two rows a pair). Empty: the zone stands.
+    Eigen::MatrixXd free;
+    /// Points × r: the r elements of d after the points enter by their magnitude, as the dish of a
+    /// milled face follows |tilt|.
+    Eigen::MatrixXd folded;
+    /// The last element of d is a size less its maximum-material size, + where there is more room:
+    /// the value of `twice_worst` is less by it, and may be negative.
+    bool bonus = false;
     std::optional<double> lower;          ///< lower limit of a signed value (m)
     double upper = 0;                     ///< upper limit (m)
     std::vector<std::string> known_names; ///< what each column of `known_parts` is, shop words

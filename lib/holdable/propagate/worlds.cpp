@@ -3,6 +3,7 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/propagate/parallel.hpp"
+#include "holdable/propagate/valuation.hpp"
 #include "holdable/stats/random.hpp"
 
 #include <fmt/format.h>
@@ -20,16 +21,51 @@ using Eigen::Index;
     throw NumericError(what);
 }
 
+/// Checks how many signed numbers there are, and what they are. @return their number
 Index elements_of(const Characteristic& c) {
     const Index q = c.known.size();
-    const bool fits = c.reduction == Reduction::signed_value ? q == 1
-                      : c.reduction == Reduction::magnitude  ? q >= 1
-                                                             : q >= 2 && q % 2 == 0;
+    const Index points = points_of(c);
+    const bool zone = c.reduction == Reduction::twice_worst || c.reduction == Reduction::width ||
+                      c.reduction == Reduction::twice_largest;
+    if (!zone && (c.free.cols() > 0 || c.folded.cols() > 0))
+        impossible(fmt::format("characteristic '{}': only a zone about points floats or has folded "
+                               "elements",
+                               c.name));
+    if (c.free.cols() > 0 && c.reduction == Reduction::twice_largest)
+        impossible(
+            fmt::format("characteristic '{}': a zone about the true form cannot float", c.name));
+    if (c.bonus && c.reduction != Reduction::twice_worst)
+        impossible(fmt::format("characteristic '{}': only a position has a bonus", c.name));
+    const bool fits = c.reduction == Reduction::signed_value  ? points == 1
+                      : c.reduction == Reduction::twice_worst ? points >= 2 && points % 2 == 0
+                      : c.reduction == Reduction::width       ? points >= 2
+                                                              : points >= 1;
     if (!fits)
         impossible(fmt::format("characteristic '{}': {} signed numbers do not fit its reduction "
-                               "(signed value: 1, magnitude: 1 or more, position: pairs)",
+                               "(signed value: 1, magnitude: 1 or more, position: pairs, width: 2 "
+                               "points or more; then {} folded and {} of bonus)",
                                c.name,
-                               q));
+                               q,
+                               c.folded.cols(),
+                               c.bonus ? 1 : 0));
+    const auto a_row_a_point = [&](const Eigen::MatrixXd& matrix, const char* what) {
+        if (matrix.cols() > 0 && matrix.rows() != points)
+            impossible(fmt::format("characteristic '{}': {} has {} rows, wanted {}",
+                                   c.name,
+                                   what,
+                                   matrix.rows(),
+                                   points));
+        if (!matrix.allFinite())
+            impossible(
+                fmt::format("characteristic '{}' holds a number that is not finite", c.name));
+    };
+    a_row_a_point(c.free, "free");
+    a_row_a_point(c.folded, "folded");
+    if (floating_span(c).cols() >= points)
+        impossible(fmt::format("characteristic '{}': the zone floats in as many directions as "
+                               "there are numbers, {}: nothing is left to judge",
+                               c.name,
+                               points));
     return q;
 }
 
