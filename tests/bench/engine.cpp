@@ -111,11 +111,96 @@ void promise_of_a_part(benchmark::State& state) {
     state.counters["parts"] = static_cast<double>(parts);
 }
 
+/// A face of 9 × 9 points, 60 inputs of knowledge, 30 of the part and noise of each point: a
+/// minimum zone a part.
+PartModel face_model() {
+    PartModel m;
+    const int inputs = 90 + 81;
+    for (int i = 0; i < inputs; ++i) {
+        Input input;
+        input.name = "input " + std::to_string(i);
+        input.law = stats::Normal{0, i < 90 ? 1e-6 : 0.3e-6, {}};
+        input.sharing = i < 60 ? Sharing::job : Sharing::part;
+        m.inputs.push_back(input);
+    }
+    Characteristic c;
+    c.name = "flatness";
+    c.reduction = Reduction::width;
+    c.known = Eigen::VectorXd::Zero(81);
+    c.free.resize(81, 2);
+    c.effect = Eigen::MatrixXd::Zero(81, inputs);
+    for (int e = 0; e < 81; ++e) {
+        const double x = e % 9 / 8.0 - 0.5;
+        const double y = e / 9 / 8.0 - 0.5;
+        c.free.row(e) << x, y;
+        for (int i = 0; i < 90; ++i)
+            c.effect(e, i) = std::sin(1.0 + i + (2 + i % 5) * x + (3 + i % 7) * y) / 4;
+        c.effect(e, 90 + e) = 1;
+    }
+    c.upper = 10e-6;
+    m.characteristics = {c};
+    return m;
+}
+
+/// Twelve holes that may shift and turn as one.
+PartModel pattern_model() {
+    PartModel m;
+    Characteristic c;
+    c.name = "pattern";
+    c.reduction = Reduction::twice_worst;
+    c.known = Eigen::VectorXd::Zero(24);
+    c.free = Eigen::MatrixXd::Zero(24, 3);
+    c.effect = Eigen::MatrixXd::Zero(24, 48);
+    for (int i = 0; i < 12; ++i) {
+        const double turn = i * std::acos(-1.0) / 6;
+        c.free.middleRows<2>(2 * i) << 1, 0, -std::sin(turn), 0, 1, std::cos(turn);
+    }
+    for (int i = 0; i < 48; ++i) {
+        Input input;
+        input.name = "input " + std::to_string(i);
+        input.law = stats::Normal{0, 1e-6, {}};
+        input.sharing = i < 24 ? Sharing::job : Sharing::part;
+        m.inputs.push_back(input);
+        c.effect(i % 24, i) = 1;
+    }
+    c.upper = 8e-6;
+    m.characteristics = {c};
+    return m;
+}
+
+/// A promise whose sampling never grows: so many worlds × parts a second.
+void run_zone(benchmark::State& state, const PartModel& m) {
+    PromiseOptions o;
+    o.threads = 1;
+    o.most_worlds = o.worlds;
+    for (auto _ : state) {
+        const auto p = promise(m, o).promises[0];
+        double sum = 0;
+        for (const Share& s : p.shares)
+            sum += s.share;
+        if (!(p.smallest > p.next_part_limit) || std::abs(sum - 1) > 0.1)
+            state.SkipWithError("assured with less than the next part needs, or wrong shares");
+    }
+    state.counters["worlds_x_parts"] =
+        benchmark::Counter(double(o.worlds) * double(o.parts_in_world) * double(state.iterations()),
+                           benchmark::Counter::kIsRate);
+}
+
+void flatness_of_81_points(benchmark::State& state) {
+    run_zone(state, face_model());
+}
+
+void pattern_of_12_holes(benchmark::State& state) {
+    run_zone(state, pattern_model());
+}
+
 BENCHMARK(end_gauge)->Unit(benchmark::kMillisecond);
 BENCHMARK(twelve_inputs)->Unit(benchmark::kMillisecond);
 BENCHMARK(gum_only)->Unit(benchmark::kMicrosecond);
 BENCHMARK(first_order_of_a_part)->Unit(benchmark::kMicrosecond);
 BENCHMARK(promise_of_a_part)->Unit(benchmark::kMillisecond);
+BENCHMARK(flatness_of_81_points)->Unit(benchmark::kMillisecond);
+BENCHMARK(pattern_of_12_holes)->Unit(benchmark::kMillisecond);
 
 } // namespace
 

@@ -2,7 +2,6 @@
 #include "holdable/propagate/inner.hpp"
 
 #include "holdable/propagate/closed_forms.hpp"
-#include "holdable/stats/clones.ipp"
 #include "holdable/stats/normal.hpp"
 
 #include <algorithm>
@@ -17,6 +16,8 @@ namespace {
 
 using Eigen::Index;
 
+constexpr std::size_t worlds_at_once = 64; // through which the same parts go
+
 /// Standard deviation of a law without more doubt than that, if it is normal.
 std::optional<double> normal_standard(const stats::Distribution& law) {
     if (std::holds_alternative<stats::Fixed>(law))
@@ -25,10 +26,7 @@ std::optional<double> normal_standard(const stats::Distribution& law) {
     return normal != nullptr && !normal->dof ? std::optional(normal->standard) : std::nullopt;
 }
 
-enum class Use { scores, folded };
-
 /// Scratch of a thread, so that no world allocates.
-template <Use>
 std::span<double> scratch(std::size_t size) {
     thread_local std::vector<double> memory;
     if (memory.size() < size)
@@ -38,235 +36,24 @@ std::span<double> scratch(std::size_t size) {
 
 } // namespace
 
-/// What the scores of all worlds are made of: element e of part p is the world's own number plus,
-/// for each scale, the world's factor times the part's draw.
-struct Inner::Terms {
-    Reduction reduction;
-    bool two_sided;
-    bool bonus;
-    std::size_t elements;
-    std::size_t points;
-    const Eigen::MatrixXd* folded; ///< points × elements that enter by their magnitude
-    const Valuation* floating;     ///< by which a floating zone is valued, else null
-    std::size_t scales;
-    std::span<const double* const> draws; ///< as `draws_`
-};
-
-/// The numbers of some worlds: for each its elements, then the factors of its scales.
-struct Inner::Numbers {
-    std::vector<double> rows;
-    std::size_t width;
-};
-
-namespace {
-
-constexpr std::size_t at_once = 128;       // parts: what is worked on stays in the nearest cache
-constexpr std::size_t worlds_at_once = 64; // through which the same parts go
-
-/// Inlined into the clones below, which makes them fast. The terms of an element are added in one
-/// sweep, three at a time.
-[[gnu::always_inline]] inline void element(const Inner::Terms& t,
-                                           const double* world,
-                                           std::size_t e,
-                                           std::size_t first,
-                                           std::size_t count,
-                                           double* __restrict d) {
-    const double* term[3] = {};
-    double f[3] = {};
-    std::size_t terms = 0;
-    bool begun = false;
-    const auto sweep = [&]() __attribute__((always_inline)) {
-        const double* __restrict a = term[0];
-        const double* __restrict b = term[1];
-        const double* __restrict c = term[2];
-        if (!begun && terms == 0)
-            for (std::size_t p = 0; p < count; ++p)
-                d[p] = world[e];
-        else if (!begun && terms == 1)
-            for (std::size_t p = 0; p < count; ++p)
-                d[p] = world[e] + f[0] * a[p];
-        else if (!begun && terms == 2)
-            for (std::size_t p = 0; p < count; ++p)
-                d[p] = world[e] + f[0] * a[p] + f[1] * b[p];
-        else if (!begun)
-            for (std::size_t p = 0; p < count; ++p)
-                d[p] = world[e] + f[0] * a[p] + f[1] * b[p] + f[2] * c[p];
-        else
-            for (std::size_t i = 0; i < terms; ++i)
-                for (std::size_t p = 0; p < count; ++p)
-                    d[p] += f[i] * term[i][p];
-        begun = true;
-        terms = 0;
-    };
-    for (std::size_t s = 0; s < t.scales; ++s) {
-        if (t.draws[s * t.elements + e] == nullptr)
-            continue;
-        if (terms == 3)
-            sweep();
-        term[terms] = t.draws[s * t.elements + e] + first;
-        f[terms++] = world[t.elements + s];
-    }
-    if (!begun || terms > 0)
-        sweep();
-}
-
-/// Point e, with what is folded into it. @param fold the folded elements' magnitudes
-[[gnu::always_inline]] inline void point(const Inner::Terms& t,
-                                         const double* world,
-                                         std::size_t e,
-                                         std::size_t first,
-                                         std::size_t count,
-                                         const double* fold,
-                                         double* __restrict z) {
-    element(t, world, e, first, count, z);
-    for (Index r = 0; r < t.folded->cols(); ++r) {
-        const double f = (*t.folded)(static_cast<Index>(e), r);
-        const double* __restrict x = fold + static_cast<std::size_t>(r) * at_once;
-        for (std::size_t p = 0; p < count; ++p)
-            z[p] += f * x[p];
-    }
-}
-
-/// Values where the zone floats, part by part.
-void floating_scores(const Inner::Terms& t,
-                     const double* world,
-                     std::size_t first,
-                     std::size_t count,
-                     double* score) {
-    const auto elements = static_cast<Index>(t.elements);
-    Eigen::MatrixXd d(at_once, elements);
-    for (std::size_t e = 0; e < t.elements; ++e)
-        element(t, world, e, first, count, d.col(static_cast<Index>(e)).data());
-    Eigen::VectorXd gradient(elements);
-    for (std::size_t p = 0; p < count; ++p)
-        score[p] = t.floating->value(d.row(static_cast<Index>(p)).transpose(), gradient);
-}
-
-/// Of points: widths, or the largest of them.
-[[gnu::always_inline]] inline void zone_scores(const Inner::Terms& t,
-                                               const double* world,
-                                               std::size_t first,
-                                               std::size_t count,
-                                               double* score) {
-    if (t.floating != nullptr) {
-        floating_scores(t, world, first, count, score);
-        return;
-    }
-    const auto folds = static_cast<std::size_t>(t.folded->cols());
-    const auto fold = scratch<Use::folded>(folds * at_once);
-    for (std::size_t r = 0; r < folds; ++r) {
-        double* x = fold.data() + r * at_once;
-        element(t, world, t.points + r, first, count, x);
-        for (std::size_t p = 0; p < count; ++p)
-            x[p] = std::abs(x[p]);
-    }
-    double x[at_once];
-    double y[at_once];
-    if (t.reduction == Reduction::width) {
-        point(t, world, 0, first, count, fold.data(), x); // the least so far
-        for (std::size_t p = 0; p < count; ++p)
-            score[p] = x[p];
-        for (std::size_t e = 1; e < t.points; ++e) {
-            point(t, world, e, first, count, fold.data(), y);
-            for (std::size_t p = 0; p < count; ++p) {
-                x[p] = y[p] < x[p] ? y[p] : x[p];
-                score[p] = y[p] > score[p] ? y[p] : score[p];
-            }
-        }
-        for (std::size_t p = 0; p < count; ++p)
-            score[p] -= x[p];
-        return;
-    }
-    for (std::size_t p = 0; p < count; ++p)
-        score[p] = 0;
-    if (t.reduction == Reduction::twice_largest) {
-        for (std::size_t e = 0; e < t.points; ++e) {
-            point(t, world, e, first, count, fold.data(), x);
-            for (std::size_t p = 0; p < count; ++p) {
-                const double r = 2 * std::abs(x[p]);
-                score[p] = r > score[p] ? r : score[p];
-            }
-        }
-        return;
-    }
-    for (std::size_t e = 0; e < t.points; e += 2) {
-        point(t, world, e, first, count, fold.data(), x);
-        point(t, world, e + 1, first, count, fold.data(), y);
-        for (std::size_t p = 0; p < count; ++p) {
-            const double r = x[p] * x[p] + y[p] * y[p];
-            score[p] = r > score[p] ? r : score[p];
-        }
-    }
-    if (!t.bonus)
-        return;
-    element(t, world, t.elements - 1, first, count, x);
-    for (std::size_t p = 0; p < count; ++p)
-        score[p] = 2 * std::sqrt(score[p]) - x[p];
-}
-
-[[gnu::always_inline]] inline void block_scores(const Inner::Terms& t,
-                                                const double* world,
-                                                std::size_t first,
-                                                std::size_t count,
-                                                double* score) {
-    double d[at_once];
-    if (t.reduction == Reduction::signed_value) {
-        element(t, world, 0, first, count, score);
-        if (t.two_sided)
-            for (std::size_t p = 0; p < count; ++p)
-                score[p] = std::abs(score[p]);
-        return;
-    }
-    if (t.reduction == Reduction::magnitude) {
-        for (std::size_t e = 0; e < t.elements; ++e) {
-            element(t, world, e, first, count, d);
-            for (std::size_t p = 0; p < count; ++p)
-                score[p] = (e == 0 ? 0 : score[p]) + d[p] * d[p];
-        }
-        return;
-    }
-    zone_scores(t, world, first, count, score);
-}
-
-HOLDABLE_CLONES
-void fill_scores(const Inner::Terms& t, const double* world, std::span<double> score) {
-    for (std::size_t first = 0; first < score.size(); first += at_once)
-        block_scores(
-            t, world, first, std::min(at_once, score.size() - first), score.data() + first);
-}
-
-/// Adds to `within`, one a world, how many of the parts have a score of at most `limit`.
-HOLDABLE_CLONES
-void count_within(const Inner::Terms& t,
-                  const double* worlds,
-                  std::size_t width,
-                  double limit,
-                  std::size_t parts,
-                  std::span<double> within) {
-    double score[at_once];
-    for (std::size_t first = 0; first < parts; first += at_once) {
-        const std::size_t count = std::min(at_once, parts - first);
-        for (std::size_t k = 0; k < within.size(); ++k) {
-            block_scores(t, worlds + k * width, first, count, score);
-            double lanes[8] = {};
-            std::size_t p = 0;
-            for (; p + 8 <= count; p += 8)
-                for (std::size_t lane = 0; lane < 8; ++lane)
-                    lanes[lane] += score[p + lane] <= limit ? 1 : 0;
-            for (; p < count; ++p)
-                lanes[0] += score[p] <= limit ? 1 : 0;
-            for (const double lane : lanes)
-                within[k] += lane;
-        }
-    }
-}
-
-} // namespace
-
 std::size_t rank(double p, std::size_t n) {
     const double r = std::ceil(p * static_cast<double>(n) * (1 - 1e-15)) - 1;
     return static_cast<std::size_t>(std::clamp(r, 0.0, static_cast<double>(n - 1)));
 }
+
+/// A floating zone, and what its points are made of, less the motions.
+struct Inner::Floating {
+    Eigen::MatrixXd span;
+    FloatingZone zone;
+    Eigen::MatrixXd folded;
+    std::vector<Eigen::MatrixXd> own; ///< parts × points, for each of `scales_`
+
+    Floating(const Characteristic& c, const Eigen::MatrixXd& motions)
+        : span(motions), zone(c.reduction, motions), folded(c.folded) {
+        if (folded.cols() > 0)
+            folded -= span * (span.transpose() * folded);
+    }
+};
 
 Inner::Inner(const Characteristic& characteristic,
              const PartModel& part,
@@ -276,9 +63,9 @@ Inner::Inner(const Characteristic& characteristic,
     : stack_(&stack), worlds_(&worlds), characteristic_(&characteristic),
       reduction_(characteristic.reduction), valuation_(characteristic), first_(stack.first[index]),
       count_(stack.first[index + 1] - stack.first[index]), points_(points_of(characteristic)),
-      floats_(characteristic.free.cols() > 0),
       squared_(reduction_ == Reduction::magnitude ||
-               (reduction_ == Reduction::twice_worst && !floats_ && !characteristic.bonus)),
+               (reduction_ == Reduction::twice_worst && characteristic.free.cols() == 0 &&
+                !characteristic.bonus)),
       two_sided_(characteristic.lower.has_value()) {
     middle_ = two_sided_ ? (characteristic.upper + *characteristic.lower) / 2 : 0;
     tolerance_ =
@@ -319,6 +106,25 @@ Inner::Inner(const Characteristic& characteristic,
             for (Index e = 0; e < count_; ++e)
                 draws_.push_back(acts_on(s, e) ? worlds.own[s].col(first_ + e).data() : nullptr);
         }
+    if (characteristic.free.cols() > 0)
+        let_float();
+}
+
+void Inner::let_float() {
+    const auto floating =
+        std::make_shared<Floating>(*characteristic_, floating_span(*characteristic_));
+    for (std::size_t j = 0; j < scales_.size(); ++j) {
+        const auto drawn = draws_.begin() + static_cast<std::ptrdiff_t>(j) * count_;
+        const auto points = worlds_->own[scales_[j]].middleCols(first_, points_);
+        if (std::all_of(drawn, drawn + points_, [](const double* d) { return d == nullptr; })) {
+            floating->own.emplace_back();
+            continue;
+        }
+        floating->own.emplace_back(points - (points * floating->span) * floating->span.transpose());
+        for (Index e = 0; e < points_; ++e)
+            drawn[e] = floating->own.back().col(e).data();
+    }
+    floating_ = floating;
 }
 
 Inner::Normal Inner::law(std::size_t k) const {
@@ -346,25 +152,28 @@ double Inner::value(double score) const {
     return reduction_ == Reduction::twice_worst ? 2 * std::sqrt(score) : std::sqrt(score);
 }
 
-Inner::Terms Inner::terms() const {
+Terms Inner::terms() const {
     return {reduction_,
             two_sided_,
             characteristic_->bonus,
             static_cast<std::size_t>(count_),
             static_cast<std::size_t>(points_),
-            &characteristic_->folded,
-            floats_ ? &valuation_ : nullptr,
             scales_.size(),
+            floating_ ? &floating_->folded : &characteristic_->folded,
+            floating_ ? &floating_->zone : nullptr,
             draws_};
 }
 
-Inner::Numbers Inner::numbers(std::span<const std::size_t> worlds) const {
+Numbers Inner::numbers(std::span<const std::size_t> worlds) const {
     Numbers n{{}, static_cast<std::size_t>(count_) + scales_.size()};
     n.rows.reserve(worlds.size() * n.width);
     for (const std::size_t k : worlds) {
         const auto row = static_cast<Index>(k);
-        for (Index e = 0; e < count_; ++e)
-            n.rows.push_back(worlds_->shared(row, first_ + e) - middle_);
+        Eigen::VectorXd d = worlds_->shared.row(row).segment(first_, count_).transpose();
+        d.array() -= middle_;
+        if (floating_)
+            d.head(points_) -= floating_->span * (floating_->span.transpose() * d.head(points_));
+        n.rows.insert(n.rows.end(), d.begin(), d.end());
         for (const std::size_t s : scales_)
             n.rows.push_back(worlds_->factor(row, static_cast<Index>(s)));
     }
@@ -372,7 +181,7 @@ Inner::Numbers Inner::numbers(std::span<const std::size_t> worlds) const {
 }
 
 std::span<double> Inner::scores(std::size_t k) const {
-    const auto score = scratch<Use::scores>(parts());
+    const auto score = scratch(parts());
     fill_scores(terms(), numbers({&k, 1}).rows.data(), score);
     return score;
 }
@@ -427,8 +236,10 @@ double Inner::quantile(std::size_t k, double p) const {
         return two_sided_ ? folded_quantile(p, normal.mean[0], normal.standard())
                           : normal.mean[0] + stats::normal_quantile(p) * normal.standard();
     }
-    const auto all = scores(k);
-    const auto at = all.begin() + static_cast<std::ptrdiff_t>(rank(p, all.size()));
+    const auto all = scratch(parts());
+    const std::size_t place = rank(p, all.size());
+    fill_scores_about(terms(), numbers({&k, 1}).rows.data(), place, all);
+    const auto at = all.begin() + static_cast<std::ptrdiff_t>(place);
     std::nth_element(all.begin(), at, all.end());
     return *at;
 }

@@ -7,10 +7,12 @@
 /// value or the magnitude of two numbers; else by the common draws of the parts.
 #pragma once
 
+#include "holdable/propagate/scores.hpp"
 #include "holdable/propagate/valuation.hpp"
 #include "holdable/propagate/worlds.hpp"
 
 #include <cmath>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -62,9 +64,6 @@ class Inner {
     double add_gradient(
         std::size_t k, double p, double weight, Weights& weights, Eigen::VectorXd& scatter) const;
 
-    struct Terms;   ///< what the scores of all worlds are made of
-    struct Numbers; ///< what is a world's own in them
-
   private:
     /// The law of d in one world, in closed form: normal, of one element or two.
     struct Normal {
@@ -74,6 +73,7 @@ class Inner {
         double standard() const { return std::sqrt(covariance(0, 0)); }
     };
 
+    void let_float();
     Normal law(std::size_t k) const;
     double closed_gradient(
         std::size_t k, double p, double weight, Weights& weights, Eigen::VectorXd& scatter) const;
@@ -92,7 +92,6 @@ class Inner {
     Valuation valuation_;
     Eigen::Index first_, count_;
     Eigen::Index points_;
-    bool floats_ = false;  ///< the zone, beyond a constant
     bool squared_ = false; ///< the score is the square of value, or of half of it
     bool closed_ = false;
     bool two_sided_ = false;
@@ -101,6 +100,11 @@ class Inner {
     std::vector<std::size_t> scales_;  ///< that act on this characteristic's parts
     std::vector<const double*> draws_; ///< of the parts, elements of one scale after the other;
                                        ///< null where all are 0
+
+    // Where the zone floats, else empty. The points are looked at less their least squares motion,
+    // which leaves their zone as it is.
+    struct Floating;
+    std::shared_ptr<const Floating> floating_;
 
     // In closed form:
     std::vector<Eigen::Matrix2d> covariance_;         ///< of the parts, for each of `scales_` (m²)
