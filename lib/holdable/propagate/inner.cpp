@@ -106,6 +106,12 @@ Inner::Inner(const Characteristic& characteristic,
             for (Index e = 0; e < count_; ++e)
                 draws_.push_back(acts_on(s, e) ? worlds.own[s].col(first_ + e).data() : nullptr);
         }
+    const auto constant = [](const auto& column) { return (column.array() == column[0]).all(); };
+    alike_ = true;
+    for (Index e = first_; alike_ && e < first_ + count_; ++e)
+        alike_ = constant(worlds.shared.col(e));
+    for (std::size_t j = 0; alike_ && j < scales_.size(); ++j)
+        alike_ = constant(worlds.factor.col(static_cast<Index>(scales_[j])));
     if (characteristic.free.cols() > 0)
         let_float();
 }

@@ -33,6 +33,9 @@ class Inner {
     /// Nothing is drawn for a part: closed form, or all parts of a world are alike.
     bool exact() const { return closed_ || scales_.empty(); }
 
+    /// All worlds are the same to this characteristic: no knowledge acts on it.
+    bool alike() const { return alike_; }
+
     /// Subtracted from d: the middle of two limits, else 0 (m).
     double middle() const { return middle_; }
 
@@ -95,6 +98,7 @@ class Inner {
     bool squared_ = false; ///< the score is the square of value, or of half of it
     bool closed_ = false;
     bool two_sided_ = false;
+    bool alike_ = false;
     double middle_ = 0;
     double tolerance_ = 0;
     std::vector<std::size_t> scales_;  ///< that act on this characteristic's parts

@@ -25,6 +25,11 @@ std::vector<double> yields_of(const Inner& inner,
                               double limit,
                               unsigned threads) {
     std::vector<double> y(worlds.size());
+    if (inner.alike()) {
+        inner.yields({worlds.data(), 1}, limit, {y.data(), 1});
+        std::fill(y.begin(), y.end(), y[0]);
+        return y;
+    }
     constexpr std::size_t chunk = 256;
     parallel((y.size() + chunk - 1) / chunk, threads, [&](std::size_t b) {
         const std::size_t first = b * chunk;
@@ -52,6 +57,12 @@ class RankedWorlds {
                  unsigned threads)
         : inner_(inner), p_(p * (1 - 1e-15)), level_(p), threads_(threads) {
         auto all = first(worlds);
+        if (inner.alike()) {
+            const double score = inner.quantile(0, p);
+            for (const std::size_t k : all)
+                list_.emplace_back(score, k);
+            return;
+        }
         narrow(all, low, high);
         list_.reserve(all.size());
         for (const std::size_t k : all)
