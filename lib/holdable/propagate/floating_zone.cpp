@@ -9,6 +9,7 @@
 #include <Eigen/QR>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -126,11 +127,11 @@ bool FloatingZone::renew(Contacts& contacts) const {
 }
 
 /// Takes the cut of a point in, and lets out the one that must go.
+template <std::size_t size>
 bool FloatingZone::exchange(Contacts& contacts, std::size_t point, double x, double y) const {
-    const std::size_t size = contacts.count();
-    thread_local std::vector<double> column, d;
-    column.resize(size);
-    d.resize(size);
+    std::array<double, size> column;
+    std::array<double, size> d;
+    double* const inverse = contacts.inverse.data();
     for (std::size_t j = 0; j + 1 < size; ++j) {
         const double* m = motions_.data() + j * stride_;
         column[j] = round_ ? x * m[2 * point] + y * m[2 * point + 1] : x * m[point];
@@ -140,29 +141,31 @@ bool FloatingZone::exchange(Contacts& contacts, std::size_t point, double x, dou
     for (std::size_t k = 0; k < size; ++k) {
         d[k] = 0;
         for (std::size_t j = 0; j < size; ++j)
-            d[k] += contacts.inverse[k * size + j] * column[j];
+            d[k] += inverse[k * size + j] * column[j];
         largest = std::max(largest, std::abs(d[k]));
     }
     std::size_t out = size;
+    double pivot = 0;
     double ratio = std::numeric_limits<double>::infinity();
     for (std::size_t k = 0; k < size; ++k) {
         if (d[k] <= 1e-12 * largest)
             continue;
-        const double r = contacts.weight(k) / d[k];
-        if (r < ratio || (r == ratio && d[k] > d[out])) {
+        const double r = std::max(0.0, inverse[(k + 1) * size - 1]) / d[k];
+        if (r < ratio || (r == ratio && d[k] > pivot)) {
             ratio = r;
             out = k;
+            pivot = d[k];
         }
     }
     if (out == size)
         return false;
-    double* row = contacts.inverse.data() + out * size;
+    double* row = inverse + out * size;
     for (std::size_t j = 0; j < size; ++j)
-        row[j] /= d[out];
+        row[j] /= pivot;
     for (std::size_t k = 0; k < size; ++k)
         if (k != out)
             for (std::size_t j = 0; j < size; ++j)
-                contacts.inverse[k * size + j] -= d[k] * row[j];
+                inverse[k * size + j] -= d[k] * row[j];
     contacts.point[out] = point;
     contacts.x[out] = x;
     contacts.y[out] = y;
@@ -173,40 +176,42 @@ bool FloatingZone::exchange(Contacts& contacts, std::size_t point, double x, dou
 }
 
 /// Exchanges contacts until zone and proof meet, `stop(low, high)` holds, or it goes no further.
-template <class Stop>
+template <std::size_t size, class Stop>
 FloatingZone::Bracket
 FloatingZone::search(const double* z, Contacts& contacts, const Stop& stop) const {
-    const std::size_t size = contacts.count();
-    thread_local std::vector<double> off, along, motion;
-    off.resize(stride_);
-    along.resize(size);
-    motion.resize(size);
+    thread_local std::vector<double> memory;
+    memory.resize(stride_);
+    double* const off = memory.data();
+    std::array<double, size> along;
+    std::array<double, size> motion;
     Bracket bracket;
-    double largest = 0;
-    for (std::size_t i = 0; i < numbers_; ++i)
-        largest = std::max(largest, std::abs(z[i]));
+    double largest = 0; // of what is off at first
     std::size_t still = 0;
     for (std::size_t step = 0; step < most_steps; ++step) {
+        const double* const inverse = contacts.inverse.data();
         double proof = 0;
         double sum = 0;
         for (std::size_t k = 0; k < size; ++k) {
             const std::size_t p = contacts.point[k];
             along[k] = round_ ? contacts.x[k] * z[2 * p] + contacts.y[k] * z[2 * p + 1]
                               : contacts.x[k] * z[p];
-            proof += contacts.weight(k) * along[k];
-            sum += contacts.weight(k);
+            const double w = std::max(0.0, inverse[(k + 1) * size - 1]);
+            proof += w * along[k];
+            sum += w;
         }
         proof /= sum;
         for (std::size_t j = 0; j < size; ++j) {
             motion[j] = 0;
             for (std::size_t k = 0; k < size; ++k)
-                motion[j] += contacts.inverse[k * size + j] * along[k];
+                motion[j] += inverse[k * size + j] * along[k];
         }
         still = proof > bracket.low ? 0 : still + 1;
         bracket.low = std::max(bracket.low, proof);
         const bool lowest = still > patience;
         const Extremes extremes =
-            moved(z, motions_.data(), motion.data(), size - 1, stride_, numbers_, off.data());
+            moved(z, motions_.data(), motion.data(), size - 1, stride_, numbers_, off);
+        if (step == 0)
+            largest = std::max(extremes.high, -extremes.low);
         std::size_t worst = 0;
         double reach = 0;
         double x = 0;
@@ -250,10 +255,32 @@ FloatingZone::search(const double* z, Contacts& contacts, const Stop& stop) cons
                 return bracket;
             continue;
         }
-        if (!exchange(contacts, worst, x, y))
+        if (!exchange<size>(contacts, worst, x, y))
             return bracket;
     }
     return bracket;
+}
+
+/// The search for as many contacts as there are; beyond these, none.
+template <class Stop>
+FloatingZone::Bracket
+FloatingZone::search(const double* z, Contacts& contacts, const Stop& stop) const {
+    switch (contacts.count()) {
+    case 2:
+        return search<2>(z, contacts, stop);
+    case 3:
+        return search<3>(z, contacts, stop);
+    case 4:
+        return search<4>(z, contacts, stop);
+    case 5:
+        return search<5>(z, contacts, stop);
+    case 6:
+        return search<6>(z, contacts, stop);
+    case 7:
+        return search<7>(z, contacts, stop);
+    default:
+        return {};
+    }
 }
 
 double FloatingZone::exact(const double* z) const {

@@ -8,7 +8,8 @@
 /// it stands; below, the contacts of others.
 ///
 /// `value` always begins at the same contacts, so that its digits hang on nothing but z. `within`
-/// begins anywhere, and gives near the limit what `value` says.
+/// begins anywhere, and gives near the limit what `value` says. More than six motions are left to
+/// the solvers of stats.
 #pragma once
 
 #include "holdable/propagate/promise.hpp"
@@ -51,7 +52,8 @@ class FloatingZone {
     /// Where every search for a value begins.
     const Contacts& reference() const { return reference_; }
 
-    /// Least 2 max |z − motion| (m). @param z shape `numbers()` @param found gets its contacts
+    /// Least 2 max |z − motion| (m). @param found gets its contacts
+    /// @param z shape `numbers()`, less its least squares motion, which makes rounding small
     double value(const double* z, Contacts* found = nullptr) const;
 
     /// value(z) ≤ limit. @param contacts where to begin, then where it ended
@@ -62,9 +64,12 @@ class FloatingZone {
 
   private:
     struct Bracket;
+    template <std::size_t size, class Stop>
+    Bracket search(const double* z, Contacts& contacts, const Stop& stop) const;
     template <class Stop>
     Bracket search(const double* z, Contacts& contacts, const Stop& stop) const;
     bool renew(Contacts& contacts) const;
+    template <std::size_t size>
     bool exchange(Contacts& contacts, std::size_t point, double x, double y) const;
     double exact(const double* z) const;
 
