@@ -23,6 +23,8 @@ using Eigen::VectorXd;
 constexpr double meet = 1e-10;    // of the radius: zone and proof are one
 constexpr double nothing = 1e-13; // of the largest point: a radius below it is rounding
 constexpr int most_steps = 2000;
+constexpr int steps_between = 24; // after so many steps the contacts are tried by Newton's method
+constexpr int newton_steps = 12;
 
 /// Cuts e·(z_i − A_i c) ≤ r that hold with equality, each (A_iᵀ e; 1) a column of a basis.
 class Cuts {
@@ -136,6 +138,77 @@ class Cuts {
     VectorXd weights_;
 };
 
+/// From contacts that the cuts have found to where they are exact. With u_i = z_i − A_i c over the
+/// contacts, Newton's method on Σ w_i A_iᵀ u_i = 0, |u_i|² = ρ, Σ w_i = 1: quadratic also where the
+/// contacts are fewer than the motions, as at the two ends of a diameter, which cuts only creep up
+/// to. Contacts whose weight turns negative are dropped. @return whether zone and proof meet
+bool polish(const MatrixXd& a, const VectorXd& z, RoundZone& zone, double rounding) {
+    const Index n = a.cols();
+    VectorXd c = zone.coefficients;
+    VectorXd w = zone.weights;
+    double rho = zone.radius * zone.radius;
+    for (int step = 0; step < newton_steps; ++step) {
+        const auto m = static_cast<Index>(zone.contacts.size());
+        MatrixXd jacobian = MatrixXd::Zero(n + m + 1, n + m + 1);
+        VectorXd f = VectorXd::Zero(n + m + 1);
+        for (Index k = 0; k < m; ++k) {
+            const Index i = 2 * zone.contacts[static_cast<std::size_t>(k)];
+            const auto rows = a.middleRows<2>(i);
+            const Vector2d u = z.segment<2>(i) - rows * c;
+            const VectorXd pull = rows.transpose() * u;
+            f.head(n) += w[k] * pull;
+            f[n + k] = u.squaredNorm() - rho;
+            jacobian.topLeftCorner(n, n) -= w[k] * rows.transpose() * rows;
+            jacobian.block(0, n + k, n, 1) = pull;
+            jacobian.block(n + k, 0, 1, n) = -2 * pull.transpose();
+            jacobian(n + k, n + m) = -1;
+            jacobian(n + m, n + k) = 1;
+        }
+        f[n + m] = w.sum() - 1;
+        const VectorXd by = jacobian.fullPivLu().solve(-f);
+        if (!by.allFinite())
+            return false;
+        c += by.head(n);
+        w += by.segment(n, m);
+        rho += by[n + m];
+        if (!(rho > 0))
+            return false;
+        for (Index k = m - 1; k >= 0; --k)
+            if (w[k] < 0 && zone.contacts.size() > 1) {
+                zone.contacts.erase(zone.contacts.begin() + k);
+                const VectorXd rest = w.tail(w.size() - k - 1);
+                w.segment(k, rest.size()) = rest;
+                w.conservativeResize(w.size() - 1);
+            }
+        w = w.cwiseMax(0) / w.cwiseMax(0).sum();
+        // the zone that this motion needs, and what the contacts prove
+        const VectorXd off = z - a * c;
+        double reach = 0;
+        for (Index i = 0; i < off.size(); i += 2)
+            reach = std::max(reach, off.segment<2>(i).norm());
+        const auto left = static_cast<Index>(zone.contacts.size());
+        Eigen::Matrix2Xd directions(2, left);
+        VectorXd free = VectorXd::Zero(n);
+        double proof = 0;
+        for (Index k = 0; k < left; ++k) {
+            const Index i = 2 * zone.contacts[static_cast<std::size_t>(k)];
+            directions.col(k) = off.segment<2>(i).normalized();
+            free += w[k] * a.middleRows<2>(i).transpose() * directions.col(k);
+            proof += w[k] * directions.col(k).dot(z.segment<2>(i));
+        }
+        const double slack = std::max(meet * reach, rounding);
+        if (reach - proof <= slack &&
+            free.cwiseAbs().maxCoeff() * (1 + c.norm()) <= slack / reach) {
+            zone.coefficients = c;
+            zone.radius = reach;
+            zone.directions = directions;
+            zone.weights = w;
+            return true;
+        }
+    }
+    return false;
+}
+
 RoundZone about_nothing(const VectorXd& z) {
     RoundZone zone;
     Index worst = 0;
@@ -186,6 +259,13 @@ RoundZone round_zone(const MatrixXd& design, const VectorXd& z) {
         if (best.radius - cuts.radius() <= std::max(meet * best.radius, rounding)) {
             cuts.contacts(best);
             return best;
+        }
+        if ((step + 1) % steps_between == 0) {
+            auto near = best;
+            near.contacts.clear();
+            cuts.contacts(near);
+            if (polish(design, z, near, rounding))
+                return near;
         }
         cuts.exchange(worst / 2, u / reach);
     }

@@ -15,7 +15,8 @@
 ///
 /// Found by cutting planes: |u| ≥ e·u for each unit e, so that the zone is the linear programme of
 /// all directions. The simplex method of minimum_zone.hpp takes them one by one, each step the
-/// point furthest off in its own direction, until zone and proof differ by less than 1e-10 of r.
+/// point furthest off in its own direction; contacts so found are made exact by Newton's method on
+/// the conditions of the proof. It ends when zone and proof differ by less than 1e-10 of r.
 /// Source: Kelley, J. SIAM 8 (1960) 703, for cutting planes, from memory.
 #pragma once
 
