@@ -77,7 +77,8 @@ Inner::Inner(const Characteristic& characteristic,
     spread_.setZero(2, stack.inputs());
     for (std::size_t i = 0; i < part.inputs.size(); ++i) {
         const auto column = stack.effect.col(static_cast<Index>(i)).segment(first_, count_);
-        if (stack.knowledge[i] || column.isZero(0))
+        // a guess that is frozen stands, with its mean, in what the worlds share
+        if (stack.knowledge[i] || column.isZero(0) || (worlds.without_guesses && stack.guess[i]))
             continue;
         acts[stack.scale_of[i]] = true;
         const std::optional<double> standard = normal_standard(part.inputs[i].law);
@@ -223,15 +224,22 @@ void Inner::yields(std::span<const std::size_t> worlds,
     }
 }
 
-void Inner::and_good(std::size_t k, std::span<unsigned char> good) const {
+void Inner::and_good(std::span<const std::size_t> worlds, std::span<unsigned char> good) const {
     const double limit = score(tolerance_);
-    const auto all = scores(k);
-    if (all.size() == 1 && all[0] > limit)
-        std::fill(good.begin(), good.end(), static_cast<unsigned char>(0));
-    if (all.size() == 1)
+    const std::size_t each = good.size() / worlds.size();
+    const auto n = numbers(worlds);
+    if (parts() > 1 || each == 1) {
+        and_within(terms(), n.rows.data(), n.width, limit, good, worlds.size());
         return;
-    for (std::size_t p = 0; p < good.size(); ++p)
-        good[p] = static_cast<unsigned char>(good[p] & (all[p] <= limit ? 1 : 0));
+    }
+    // all parts of a world are alike
+    std::vector<unsigned char> one(worlds.size(), 1);
+    and_within(terms(), n.rows.data(), n.width, limit, one, worlds.size());
+    for (std::size_t k = 0; k < worlds.size(); ++k)
+        if (one[k] == 0)
+            std::fill_n(good.begin() + static_cast<std::ptrdiff_t>(k * each),
+                        each,
+                        static_cast<unsigned char>(0));
 }
 
 double Inner::quantile(std::size_t k, double p) const {

@@ -36,6 +36,9 @@ class Inner {
     /// All worlds are the same to this characteristic: no knowledge acts on it.
     bool alike() const { return alike_; }
 
+    /// Each part is searched for its best zone.
+    bool floats() const { return floating_ != nullptr; }
+
     /// Subtracted from d: the middle of two limits, else 0 (m).
     double middle() const { return middle_; }
 
@@ -51,8 +54,8 @@ class Inner {
     /// Shares of the parts with a score of at most `limit`, one a world of the list.
     void yields(std::span<const std::size_t> worlds, double limit, std::span<double> yield) const;
 
-    /// ANDs into `good`, one a part: x ≤ `tolerance()`.
-    void and_good(std::size_t k, std::span<unsigned char> good) const;
+    /// Clears in `good`, part by part and world after world, those with x > `tolerance()`.
+    void and_good(std::span<const std::size_t> worlds, std::span<unsigned char> good) const;
 
     /// The p-quantile of the score over the parts of world k.
     double quantile(std::size_t k, double p) const;

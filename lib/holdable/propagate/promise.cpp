@@ -14,6 +14,7 @@
 #include <cmath>
 #include <map>
 #include <memory>
+#include <numeric>
 
 namespace holdable {
 namespace {
@@ -24,7 +25,8 @@ using Eigen::Index;
 constexpr double gamma_wanted = 0.005;   ///< standard error of γ that ends the sampling
 constexpr double smallest_wanted = 0.01; ///< relative standard error of t that ends it
 constexpr double most_products = 3.2e7;  ///< worlds × parts at most
-constexpr double share_shown = 1e-3;     ///< smaller ones are left out
+constexpr double most_floating = 4e6; ///< the same, where a zone floats and each part is searched
+constexpr double share_shown = 1e-3;  ///< smaller ones are left out
 
 void check(const PromiseOptions& o) {
     const auto level = [](double p, const char* what) {
@@ -145,14 +147,13 @@ class Sampling {
         const auto most = static_cast<double>(options.most_worlds);
         worlds = std::max(std::min(worlds, most), static_cast<double>(size.worlds));
         parts = std::max(std::min(parts, most), static_cast<double>(size.parts));
-        if (!inner.exact() && worlds * parts > most_products) {
+        const double products = inner.floats() ? most_floating : most_products;
+        if (!inner.exact() && worlds * parts > products) {
             // Both give way alike, but neither shrinks.
-            const double much = std::sqrt(worlds * parts / most_products);
+            const double much = std::sqrt(worlds * parts / products);
             worlds = std::max(worlds / much, static_cast<double>(size.worlds));
-            parts =
-                std::max(std::min(parts, most_products / worlds), static_cast<double>(size.parts));
-            worlds =
-                std::max(std::min(worlds, most_products / parts), static_cast<double>(size.worlds));
+            parts = std::max(std::min(parts, products / worlds), static_cast<double>(size.parts));
+            worlds = std::max(std::min(worlds, products / parts), static_cast<double>(size.worlds));
         }
         return {static_cast<std::size_t>(worlds), static_cast<std::size_t>(parts)};
     }
@@ -243,18 +244,24 @@ joint_yields(const PartModel& part, const Stack& stack, const PromiseOptions& op
     std::vector<Inner> inner;
     for (std::size_t c = 0; c < part.characteristics.size(); ++c)
         inner.emplace_back(part.characteristics[c], part, stack, c, draws.all);
+    // What is quickly judged goes first, so that what is not need look at fewer.
+    std::vector<const Inner*> order;
+    for (const Inner& i : inner)
+        order.push_back(&i);
+    std::stable_partition(order.begin(), order.end(), [](const Inner* i) { return !i->floats(); });
     std::vector<double> joint(size.worlds);
-    constexpr std::size_t chunk = 64;
+    constexpr std::size_t chunk = 16; // worlds at once
     parallel((joint.size() + chunk - 1) / chunk, options.threads, [&](std::size_t b) {
-        std::vector<unsigned char> good(size.parts);
-        for (std::size_t k = b * chunk; k < std::min(joint.size(), (b + 1) * chunk); ++k) {
-            std::fill(good.begin(), good.end(), static_cast<unsigned char>(1));
-            for (const Inner& i : inner)
-                i.and_good(k, good);
-            std::size_t count = 0;
-            for (const unsigned char g : good)
-                count += g;
-            joint[k] = static_cast<double>(count) / static_cast<double>(good.size());
+        std::vector<std::size_t> worlds(std::min(chunk, joint.size() - b * chunk));
+        std::iota(worlds.begin(), worlds.end(), b * chunk);
+        std::vector<unsigned char> good(worlds.size() * size.parts, 1);
+        for (const Inner* i : order)
+            i->and_good(worlds, good);
+        for (std::size_t k = 0; k < worlds.size(); ++k) {
+            const auto from = good.begin() + static_cast<std::ptrdiff_t>(k * size.parts);
+            joint[worlds[k]] = static_cast<double>(std::count(
+                                   from, from + static_cast<std::ptrdiff_t>(size.parts), 1)) /
+                               static_cast<double>(size.parts);
         }
     });
     return joint;

@@ -127,9 +127,10 @@ struct PromiseResult {
 /// Computes all of it by common draws (knowledge outer, parts inner).
 ///
 /// Sampling grows until the standard error of γ is below 0.005 and that of t below 1 %, or to the
-/// caps, which is noted: `most_worlds` of each, and 3.2e7 worlds × parts. Within two standard
-/// errors of a threshold it grows once more. It grows for each characteristic by itself; a part of
-/// several is judged as a whole by four times the worlds and twice the parts to begin with.
+/// caps, which is noted: `most_worlds` of each, and 3.2e7 worlds × parts (4e6 where a zone floats).
+/// Within two standard errors of a threshold it grows once more. It grows for each characteristic
+/// by itself; a part of several is judged as a whole by four times the worlds and twice the parts
+/// to begin with.
 /// @throws NumericError if P or C is outside (0.5, 1), a shape does not fit, or a number is not
 /// finite
 /// @source JCGM 101:2008 clause 7 for the sampling; ISO 16269-6:2014 is the limit case of few

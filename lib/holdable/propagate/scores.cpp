@@ -326,38 +326,66 @@ bool surely_out(double low, double limit) {
     return low * (1 - FloatingZone::guard) > limit;
 }
 
+/// Judges a floating zone part by part; what it learns of contacts serves the parts after.
+class Judge {
+  public:
+    explicit Judge(const Terms& t) : t_(t), zone_(*t.floating), known_(zone_), z_(t.points) {}
+
+    /// Calls `tell(part, it is within the limit)` for the parts of a block that `wanted` lets pass.
+    template <class Wanted, class Tell>
+    void block(const double* world,
+               double limit,
+               std::size_t first,
+               std::size_t count,
+               const Wanted& wanted,
+               const Tell& tell) {
+        fill_block(t_, world, first, count, block_);
+        bound(known_, zone_.round(), count, block_);
+        for (std::size_t p = 0; p < count; ++p) {
+            if (!wanted(first + p))
+                continue;
+            const double here = limit + block_.room[p];
+            if (surely_in(block_.high[p], here)) {
+                tell(first + p, true);
+            } else if (surely_out(block_.low[p], here)) {
+                tell(first + p, false);
+            } else {
+                block_.gather(p, t_.points, z_.data());
+                contacts_ = known_[block_.by[p] / 2];
+                if (block_.by[p] % 2 == 1)
+                    contacts_.turn();
+                tell(first + p, zone_.within(z_.data(), here, contacts_));
+                known_.keep(contacts_);
+            }
+        }
+    }
+
+  private:
+    const Terms& t_;
+    const FloatingZone& zone_;
+    Known known_;
+    Contacts contacts_;
+    Block block_;
+    std::vector<double> z_;
+};
+
 void count_floating(const Terms& t,
                     const double* worlds,
                     std::size_t width,
                     double limit,
                     std::size_t parts,
                     std::span<double> within) {
-    const FloatingZone& zone = *t.floating;
-    Known known(zone);
-    Contacts contacts;
-    Block block;
-    std::vector<double> z(t.points);
+    Judge judge(t);
     for (std::size_t first = 0; first < parts; first += at_once) {
         const std::size_t count = std::min(at_once, parts - first);
-        for (std::size_t k = 0; k < within.size(); ++k) {
-            fill_block(t, worlds + k * width, first, count, block);
-            bound(known, zone.round(), count, block);
-            std::size_t good = 0;
-            for (std::size_t p = 0; p < count; ++p) {
-                const double here = limit + block.room[p];
-                if (surely_in(block.high[p], here)) {
-                    ++good;
-                } else if (!surely_out(block.low[p], here)) {
-                    block.gather(p, t.points, z.data());
-                    contacts = known[block.by[p] / 2];
-                    if (block.by[p] % 2 == 1)
-                        contacts.turn();
-                    good += zone.within(z.data(), here, contacts) ? 1 : 0;
-                    known.keep(contacts);
-                }
-            }
-            within[k] += static_cast<double>(good);
-        }
+        for (std::size_t k = 0; k < within.size(); ++k)
+            judge.block(
+                worlds + k * width,
+                limit,
+                first,
+                count,
+                [](std::size_t) { return true; },
+                [&](std::size_t, bool good) { within[k] += good ? 1 : 0; });
     }
 }
 
@@ -449,6 +477,39 @@ void count_within(const Terms& t,
         count_floating(t, worlds, width, limit, parts, within);
     else
         count_standing(t, worlds, width, limit, parts, within);
+}
+
+void and_within(const Terms& t,
+                const double* worlds,
+                std::size_t width,
+                double limit,
+                std::span<unsigned char> good,
+                std::size_t count_of_worlds) {
+    const std::size_t parts = good.size() / count_of_worlds;
+    const auto no = [&](std::size_t k, std::size_t p) { good[k * parts + p] = 0; };
+    if (t.floating != nullptr) {
+        Judge judge(t);
+        for (std::size_t first = 0; first < parts; first += at_once)
+            for (std::size_t k = 0; k < count_of_worlds; ++k)
+                judge.block(
+                    worlds + k * width,
+                    limit,
+                    first,
+                    std::min(at_once, parts - first),
+                    [&](std::size_t p) { return good[k * parts + p] != 0; },
+                    [&](std::size_t p, bool within) {
+                        if (!within)
+                            no(k, p);
+                    });
+        return;
+    }
+    std::vector<double> score(parts);
+    for (std::size_t k = 0; k < count_of_worlds; ++k) {
+        fill_standing(t, worlds + k * width, score);
+        for (std::size_t p = 0; p < parts; ++p)
+            if (score[p] > limit)
+                no(k, p);
+    }
 }
 
 } // namespace holdable::propagate

@@ -51,4 +51,13 @@ void count_within(const Terms& t,
                   std::size_t parts,
                   std::span<double> within);
 
+/// Clears in `good`, part by part and world after world, those with a score beyond `limit`. What is
+/// cleared already is not looked at.
+void and_within(const Terms& t,
+                const double* worlds,
+                std::size_t width,
+                double limit,
+                std::span<unsigned char> good,
+                std::size_t count_of_worlds);
+
 } // namespace holdable::propagate

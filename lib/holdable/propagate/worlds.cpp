@@ -255,6 +255,7 @@ BothWorlds draw(const Stack& stack,
     if (guesses) {
         both.sure = both.all;
         both.sure.shared.rowwise() = frozen.transpose();
+        both.sure.without_guesses = true;
     }
     both.all.shared.rowwise() = constant.transpose();
 

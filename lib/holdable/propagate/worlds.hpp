@@ -48,6 +48,7 @@ struct Worlds {
     std::size_t parts() const { return parts_; }
 
     std::size_t parts_ = 0;
+    bool without_guesses = false; ///< inputs whose evidence is typical or assumed are at their mean
 };
 
 /// Draws M worlds and N parts with all inputs free, and the same with guesses at their mean.
