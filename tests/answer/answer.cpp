@@ -30,12 +30,12 @@ Job bore_job(double tolerance) {
     Callout c;
     c.name = "bore";
     c.tolerance = tolerance;
-    c.x = 0.4;
-    c.y = 0.2;
-    c.top = 0.15;
-    c.depth = 0.075;
-    c.tool_length = 0.15;
-    c.orientation = {OrientationDatum::Kind::face, "A", job.part, 0.15, 0.1};
+    c.hole().x = 0.4;
+    c.hole().y = 0.2;
+    c.hole().top = 0.15;
+    c.hole().depth = 0.075;
+    c.hole().tool_length = 0.15;
+    c.datum = PlaneDatum{PlaneDatum::Kind::face, "A", {job.part, 0.15, 0.1, {}}};
     job.callouts = {c};
     return job;
 }
@@ -217,7 +217,7 @@ BOOST_AUTO_TEST_CASE(over_several_setups_the_seat_is_scatter_and_no_longer_one_u
     // ± 200 µrad of seat outweigh all else: in one set-up they are all parts' fate, 95 % of them
     // with 95 % confidence as of one; over several the yield is known and nearly the same for all.
     auto job = bore_job(20e-6);
-    job.callouts[0].orientation.kind = OrientationDatum::Kind::seat;
+    job.callouts[0].plane().kind = PlaneDatum::Kind::seat;
     job.process.seat = Allowance{200e-6, Evidence::measured, "swept"};
     const auto one = answer_to(checked_shop(), job).promise;
     job.several_setups = true;
@@ -232,11 +232,11 @@ BOOST_AUTO_TEST_CASE(each_callout_has_its_own_answer) {
     job.part.reset();
     job.callouts.resize(3, job.callouts[0]);
     job.callouts[0].name = "no face";
-    job.callouts[0].orientation.extent.reset();
+    job.callouts[0].plane().face.extent.reset();
     job.callouts[1].name = "shallow";
-    job.callouts[1].depth = 0.03;
+    job.callouts[1].hole().depth = 0.03;
     job.callouts[2].name = "deep";
-    job.callouts[2].depth = 0.06;
+    job.callouts[2].hole().depth = 0.06;
     const auto a = answer(checked_shop(), job, {});
     BOOST_TEST(!a.callouts.at(0).computed);
     BOOST_TEST(word(a.callouts[0].verdict) == "CAN'T SAY");
@@ -276,6 +276,94 @@ BOOST_AUTO_TEST_CASE(the_same_question_has_the_same_digits_on_any_number_of_thre
     BOOST_TEST(a.smallest == b.smallest);
     BOOST_TEST(a.gamma == b.gamma);
     BOOST_TEST(a.assured_yield == b.assured_yield);
+}
+
+namespace {
+
+/// A bore of 42 H7, whose head is set to a doubt of u and whose size scatters by s.
+Job size_job(double half_width, double scatter, double measuring) {
+    Callout c;
+    c.kind = Requirement::diameter;
+    c.name = "seat";
+    c.hole().x = 0.3;
+    c.hole().y = 0.2;
+    c.hole().top = 0.15;
+    c.hole().depth = 0.02;
+    c.hole().tool_length = 0.15;
+    c.hole().diameter = 0.042;
+    c.size = {0.042, 0, 25e-6, {}, "H7"};
+    c.tolerance = c.size.half_width();
+    Job job;
+    job.name = "size";
+    job.material = "steel";
+    job.quantity = 10;
+    job.temperatures = {293.15, 293.15, 1e-9, Evidence::measured, true};
+    job.process.hole_size = Span{-half_width, half_width, Evidence::measured, ""};
+    job.process.size_repeat = Scatter{scatter, 0, 0, 0, Evidence::measured, ""};
+    job.process.wear = Span{0, 0, Evidence::measured, ""};
+    job.process.first_piece = Allowance{measuring, Evidence::measured, ""};
+    job.callouts = {c};
+    return job;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(an_offset_after_the_first_piece_leaves_its_own_scatter) {
+    // Knowledge u = 6/√3 µm, scatter s = 1 µm, measured to 0.5/√3 µm: w = u²/(u² + s² + m²). What
+    // is left behind all parts is (1 - w) k - w (v₁ + e), of variance (1 - w)² u² + w² (s² + m²);
+    // with the part's own s the tolerance for 95 % with 95 % follows from a normal law for both, a
+    // root of Φ((t - 1.645 u')/s) … solved here by bisection. The rectangle's tails are shorter: 4
+    // %.
+    const double u = 6e-6 / std::sqrt(3.0), s = 1e-6, m = 0.5e-6 / std::sqrt(3.0);
+    const double w = u * u / (u * u + s * s + m * m);
+    const double left = std::sqrt((1 - w) * (1 - w) * u * u + w * w * (s * s + m * m));
+    const double shift = 1.95996 * left; // |N(0, left)| is below it in 95 of 100
+    const auto phi = [](double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); };
+    double low = 0, high = 1e-4;
+    for (int i = 0; i < 80; ++i) {
+        const double t = (low + high) / 2;
+        (phi((t - shift) / s) - phi((-t - shift) / s) < 0.95 ? low : high) = t;
+    }
+    const auto a = answer_to(workshop(), size_job(6e-6, 1e-6, 0.5e-6));
+    BOOST_REQUIRE(a.after_first_piece.has_value());
+    BOOST_TEST(*a.after_first_piece == low, boost::test_tools::tolerance(0.04));
+    BOOST_TEST(*a.after_first_piece < 0.7 * a.promise.smallest);
+    // one part has no first piece to learn from; several set-ups have none yet
+    auto job = size_job(6e-6, 1e-6, 0.5e-6);
+    job.quantity = 1;
+    BOOST_TEST(!answer_to(workshop(), job).after_first_piece.has_value());
+    job.quantity = 10;
+    job.several_setups = true;
+    BOOST_TEST(!answer_to(workshop(), job).after_first_piece.has_value());
+}
+
+BOOST_AUTO_TEST_CASE(a_size_tells_its_grade_and_its_index) {
+    auto job = size_job(1e-6, 2e-6, 1e-6);
+    auto a = answer_to(workshop(), job);
+    BOOST_TEST(!a.index.has_value());
+    // t is about 1.96 · 2 + 1 µm: 2 t below 11 µm, IT5 of 30 to 50 mm, and above 7, IT4 (ISO 286-1)
+    BOOST_REQUIRE(a.grade.has_value());
+    BOOST_TEST(*a.grade == 5);
+    job.indices = true;
+    a = answer_to(workshop(), job);
+    BOOST_REQUIRE(a.index.has_value());
+    // ± 12.5 µm, off by at most 1, s = 2: between (12.5 - 1)/6 and 12.5/6, and a little less for
+    // two tails
+    BOOST_TEST(a.index->expected > 1.85);
+    BOOST_TEST(a.index->expected < 12.5 / 6);
+    BOOST_TEST(a.index->assured <= a.index->expected);
+    BOOST_TEST(a.index->assured > 1.85);
+}
+
+BOOST_AUTO_TEST_CASE(a_typical_scatter_is_a_guess_too) {
+    // With the scatter frozen the bore is good, with it not: it hangs on what nobody measured.
+    auto job = size_job(1e-6, 9e-6, 1e-6);
+    job.process.size_repeat->evidence = Evidence::typical;
+    const auto a = answer_to(workshop(), job);
+    BOOST_TEST(a.promise.gamma < 0.5);
+    BOOST_TEST(a.promise.gamma_without_guesses > 0.99);
+    BOOST_TEST(word(a.verdict) == "CAN'T SAY");
+    BOOST_TEST(a.reason.find("size from part to part") != std::string::npos);
 }
 
 BOOST_AUTO_TEST_SUITE_END()

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-// The pages docs/files.md and docs/checks/ and the two schemas against the reader: every example is
-// read, every file that is read fits its schema, what lacks a key or has one too many does not, and
-// every key of a schema stands on the page. The schema is applied by files/schema.hpp. Everything
-// is exact.
+// The pages docs/files.md, docs/checks/ and docs/features/ and the two schemas against the reader:
+// every example is read, every file that is read fits its schema, what lacks a key or has one too
+// many does not, every key of a schema stands on the page, and every requirement has a page. The
+// schema is applied by files/schema.hpp. Everything is exact.
 #include "files/schema.hpp"
 #include "files/shop_text.hpp"
 #include "holdable/files/read_job.hpp"
@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -28,17 +29,22 @@ std::string inside(const std::string& block) {
     return block.substr(from, block.rfind('}') - from);
 }
 
-/// The pages of the checks: docs/checks/KIND.md, each with one example that has the instruments and
-/// the checks of a machine file, and its drawing KIND.svg beside it.
-std::vector<std::string> check_pages() {
+/// The pages of a folder of docs/, in order; each has one example, and its drawing of the same name
+/// beside it.
+std::vector<std::string> pages_of(const std::string& kind) {
     std::vector<std::string> pages;
-    const std::filesystem::path folder = HOLDABLE_ROOT "/docs/checks";
+    const std::filesystem::path folder = HOLDABLE_ROOT "/docs/" + kind;
     if (std::filesystem::exists(folder))
         for (const auto& entry : std::filesystem::directory_iterator(folder))
             if (entry.path().extension() == ".md")
-                pages.push_back("docs/checks/" + entry.path().filename().string());
+                pages.push_back("docs/" + kind + "/" + entry.path().filename().string());
     std::sort(pages.begin(), pages.end());
     return pages;
+}
+
+bool has_drawing(const std::string& page) {
+    const auto drawing = page.substr(0, page.size() - 2) + "svg";
+    return std::filesystem::exists(HOLDABLE_ROOT "/" + drawing);
 }
 
 } // namespace
@@ -91,7 +97,7 @@ BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
 
 BOOST_AUTO_TEST_CASE(every_example_of_a_check_is_read) {
     const auto machine = examples("docs/files.md").front();
-    for (const auto& page : check_pages()) {
+    for (const auto& page : pages_of("checks")) {
         BOOST_TEST_CONTEXT(page) {
             const auto blocks = examples(page);
             BOOST_REQUIRE(blocks.size() == 1U);
@@ -102,10 +108,39 @@ BOOST_AUTO_TEST_CASE(every_example_of_a_check_is_read) {
             BOOST_TEST(count_checks(shop) > 0U);
             BOOST_TEST(shop.notes.empty());
             BOOST_TEST(fits(tree, "machine"));
-            const auto drawing = page.substr(0, page.size() - 2) + "svg";
-            BOOST_TEST(std::filesystem::exists(HOLDABLE_ROOT "/" + drawing));
+            BOOST_TEST(has_drawing(page));
         }
     }
+}
+
+BOOST_AUTO_TEST_CASE(every_example_of_a_feature_is_a_job) {
+    for (const auto& page : pages_of("features")) {
+        BOOST_TEST_CONTEXT(page) {
+            const auto blocks = examples(page);
+            BOOST_REQUIRE(blocks.size() == 1U);
+            const auto tree = parse_document(blocks[0], "page");
+            const auto job = read_job(tree, "page");
+            BOOST_TEST(job.notes.empty());
+            BOOST_TEST(fits(tree, "job"));
+            BOOST_TEST(std::any_of(job.callouts.begin(), job.callouts.end(), [&](const Callout& c) {
+                return page == "docs/features/" + std::string(word(c.kind)) + ".md";
+            }));
+            BOOST_TEST(has_drawing(page));
+        }
+    }
+}
+
+BOOST_AUTO_TEST_CASE(every_requirement_has_a_page) {
+    std::set<std::string> pages, wanted;
+    for (const auto& page : pages_of("features"))
+        pages.insert(page);
+    for (int kind = 0; !word(static_cast<Requirement>(kind)).empty(); ++kind)
+        wanted.insert("docs/features/" + std::string(word(static_cast<Requirement>(kind))) + ".md");
+    BOOST_TEST(wanted.size() == 16U); // position … length
+    BOOST_TEST(pages == wanted, boost::test_tools::per_element());
+    const auto files = read_text(HOLDABLE_ROOT "/docs/files.md");
+    for (const auto& page : wanted)
+        BOOST_TEST(files.find("(" + page.substr(5) + ")") != std::string::npos, page);
 }
 
 BOOST_AUTO_TEST_CASE(the_demonstration_fits_the_schemas) {
@@ -132,13 +167,15 @@ BOOST_AUTO_TEST_CASE(what_is_wrong_does_not_fit) {
     BOOST_TEST(refused(job, "job", "\"evidence\": \"specification\"", "\"evidence\": \"guess\""));
     BOOST_TEST(refused(job, "job", "[\"200 mm\", \"160 mm\"]", "[\"200 mm\"]"));
     BOOST_TEST(refused(job, "job", "\"position\"", "\"flatness\""));
+    BOOST_TEST(refused(job, "job", "\"hole\"", "\"boss\""));
     BOOST_TEST(!refused(job, "job", "\"name\"", "\"$schema\": \"job.schema.json\", \"name\""));
 }
 
 BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
     auto page = read_text(HOLDABLE_ROOT "/docs/files.md");
-    for (const auto& one : check_pages())
-        page += read_text(HOLDABLE_ROOT "/" + one);
+    for (const auto& folder : {"checks", "features"})
+        for (const auto& one : pages_of(folder))
+            page += read_text(HOLDABLE_ROOT "/" + one);
     std::vector<std::string> keys;
     keys_of(tree("docs/machine.schema.json"), keys);
     keys_of(tree("docs/job.schema.json"), keys);

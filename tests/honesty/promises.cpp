@@ -52,9 +52,12 @@ std::array<double, 2> cut_parts(const TrueMachine& m, const Job& j, Luck& luck) 
     Eigen::Vector2d axis = Eigen::Vector2d::Zero();
     double spread = 0;
     for (int i = 0; i <= 40; ++i) {
-        const double from_middle = c.depth * (0.5 - i / 40.0);
-        axis += from_middle *
-                m.tip_error(c.x, c.y, c.top - c.depth / 2 + from_middle, c.tool_length).head<2>();
+        const double from_middle = c.hole().depth * (0.5 - i / 40.0);
+        axis += from_middle * m.tip_error(c.hole().x,
+                                          c.hole().y,
+                                          c.hole().top - c.hole().depth / 2 + from_middle,
+                                          c.hole().tool_length)
+                                  .head<2>();
         spread += from_middle * from_middle;
     }
     axis /= spread;
@@ -67,25 +70,29 @@ std::array<double, 2> cut_parts(const TrueMachine& m, const Job& j, Luck& luck) 
             const double y = j.part->y_low + (j.part->y_high - j.part->y_low) * k / (side - 1);
             plane.row(i * side + k) << 1, x, y;
             heights[i * side + k] =
-                m.tip_error(x, y, c.orientation.height, c.orientation.tool_length).z();
+                m.tip_error(x, y, c.plane().face.height, c.plane().face.tool_length).z();
         }
     const Eigen::Vector3d fit = plane.colPivHouseholderQr().solve(heights);
-    const Eigen::Vector2d tilt = c.depth * (axis + fit.tail<2>());
+    const Eigen::Vector2d tilt = c.hole().depth * (axis + fit.tail<2>());
 
     const auto& h = j.callouts[1];
     const Eigen::Vector2d datum =
-        m.tip_error(h.position.x, h.position.y, h.position.height, h.position.tool_length)
-            .head<2>();
-    const Eigen::Vector2d top = m.tip_error(h.x, h.y, h.top, h.tool_length).head<2>() - datum;
+        m.tip_error(h.edges().x, h.edges().y, h.edges().height, h.edges().tool_length).head<2>();
+    const Eigen::Vector2d top =
+        m.tip_error(h.hole().x, h.hole().y, h.hole().top, h.hole().tool_length).head<2>() - datum;
     const Eigen::Vector2d bottom =
-        m.tip_error(h.x, h.y, h.top - h.depth, h.tool_length).head<2>() - datum;
+        m.tip_error(h.hole().x, h.hole().y, h.hole().top - h.hole().depth, h.hole().tool_length)
+            .head<2>() -
+        datum;
     // One set-up: zero, lost motion and warmth are the same behind all its parts.
     Eigen::Vector2d common;
     const double warm_part = luck.within(j.temperatures.doubt);
     const double warm_scale = luck.within(j.temperatures.doubt);
-    const double lengths[] = {h.x - h.position.x, h.y - h.position.y};
+    const double askew = luck.within(j.process.line_up->half_width);
+    const double lengths[] = {h.hole().x - h.edges().x, h.hole().y - h.edges().y};
+    const double turned[] = {-askew * lengths[1], askew * lengths[0]};
     for (int a = 0; a < 2; ++a)
-        common[a] = luck.within(j.process.work_zero->half_width) +
+        common[a] = turned[a] + luck.within(j.process.work_zero->half_width) +
                     luck.within(j.process.reversal->half_width) -
                     lengths[a] * (11.7e-6 * warm_part - 11.5e-6 * warm_scale);
 
@@ -93,7 +100,8 @@ std::array<double, 2> cut_parts(const TrueMachine& m, const Job& j, Luck& luck) 
     std::vector<double> holes;
     for (int p = 0; p < parts; ++p) {
         const double s = j.process.hole_direction->standard_deviation;
-        bores.push_back((tilt + c.depth * Eigen::Vector2d(luck.normal(s), luck.normal(s))).norm());
+        bores.push_back(
+            (tilt + c.hole().depth * Eigen::Vector2d(luck.normal(s), luck.normal(s))).norm());
         Eigen::Vector2d shift = common;
         Eigen::Vector2d lean;
         for (int a = 0; a < 2; ++a) {
@@ -101,7 +109,7 @@ std::array<double, 2> cut_parts(const TrueMachine& m, const Job& j, Luck& luck) 
                         luck.within(j.process.drift->half_width) +
                         luck.normal(j.process.axis_repeat->standard_deviation) +
                         luck.normal(j.process.hole_place->standard_deviation);
-            lean[a] = -h.depth * luck.normal(s);
+            lean[a] = -h.hole().depth * luck.normal(s);
         }
         holes.push_back(2 * std::max((top + shift).norm(), (bottom + shift + lean).norm()));
     }

@@ -139,6 +139,8 @@ inline std::string job_file() {
     "work_zero": {"plus_minus": "4 µm", "evidence": "measured"},
     "location": {"plus_minus": "5 µm", "evidence": "measured"},
     "reversal": {"plus_minus": "2 µm", "evidence": "measured"},
+    "line_up": {"plus_minus": "15 µrad", "evidence": "measured"},
+    "short_wave": {"plus_minus": "0 µm", "evidence": "measured", "basis": "scales of glass"},
     "drift": {"plus_minus": "3 µm", "evidence": "measured"}},
   "callouts": [
     {"id": "bore", "perpendicularity": "Ø20 µm",

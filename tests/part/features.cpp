@@ -45,17 +45,17 @@ void set_at(MachineState& state, int parameter, double coordinate, double value)
 
 Callout bore() {
     Callout c;
-    c.kind = Callout::Kind::perpendicularity;
+    c.kind = Requirement::perpendicularity;
     c.name = "bore";
     c.tolerance = 25e-6;
-    c.x = 0.45;
-    c.y = 0.25;
-    c.top = 0.15;
-    c.depth = 0.08;
-    c.tool_length = 0.15;
-    c.orientation.name = "A";
-    c.orientation.height = 0.15;
-    c.orientation.tool_length = 0.10;
+    c.hole().x = 0.45;
+    c.hole().y = 0.25;
+    c.hole().top = 0.15;
+    c.hole().depth = 0.08;
+    c.hole().tool_length = 0.15;
+    c.plane().name = "A";
+    c.plane().face.height = 0.15;
+    c.plane().face.tool_length = 0.10;
     return c;
 }
 
@@ -88,7 +88,7 @@ BOOST_AUTO_TEST_CASE(a_bore_square_to_its_seat) {
     set_at(state, motion_index(4, Axis::x), 0.45, -20e-6);
     set_at(state, motion_index(3, Axis::x), 0.45, 10e-6);
     auto callout = bore();
-    callout.orientation.kind = OrientationDatum::Kind::seat;
+    callout.plane().kind = PlaneDatum::Kind::seat;
     BOOST_TEST(known_value(question(state, job_of(callout))) * 1e6 == 4.2346, tt::tolerance(1e-4));
 }
 
@@ -97,15 +97,16 @@ BOOST_AUTO_TEST_CASE(roll_cancels_for_a_small_face_and_stays_for_a_seat) {
     auto state = nothing_known();
     set_at(state, motion_index(3, Axis::x), 0.45, 50e-6);
     auto callout = bore();
-    callout.y = 0.2; // at the reference: a roll that changes along X would twist the face elsewhere
-    callout.orientation.extent = Extent{0.44, 0.46, 0.19, 0.21};
+    callout.hole().y =
+        0.2; // at the reference: a roll that changes along X would twist the face elsewhere
+    callout.plane().face.extent = Extent{0.44, 0.46, 0.19, 0.21};
     const double on_face = known_value(question(state, job_of(callout)));
-    callout.orientation.kind = OrientationDatum::Kind::seat;
+    callout.plane().kind = PlaneDatum::Kind::seat;
     const double on_seat = known_value(question(state, job_of(callout)));
     BOOST_TEST(on_seat * 1e6 == 4.0, tt::tolerance(1e-4)); // 80 mm × 50 µrad
     BOOST_TEST(on_face < 0.03 * on_seat);
-    callout.orientation.kind = OrientationDatum::Kind::face;
-    callout.orientation.extent = Extent{0.1, 0.5, 0.05, 0.35};
+    callout.plane().kind = PlaneDatum::Kind::face;
+    callout.plane().face.extent = Extent{0.1, 0.5, 0.05, 0.35};
     BOOST_TEST(known_value(question(state, job_of(callout))) >
                0.2 * on_seat); // the wide face averages
 }
@@ -115,7 +116,7 @@ BOOST_AUTO_TEST_CASE(squareness_alone_is_depth_times_lean_on_any_face) {
     set(state, "B0Z", 30e-6);
     set(state, "A0Z", -40e-6);
     auto callout = bore();
-    callout.orientation.extent = Extent{0.3, 0.5, 0.1, 0.3};
+    callout.plane().face.extent = Extent{0.3, 0.5, 0.1, 0.3};
     BOOST_TEST(known_value(question(state, job_of(callout))) * 1e6 == 4.0, tt::tolerance(1e-6));
     // the vector's signs: dx/dz = B0Z, dy/dz = -A0Z
     const auto q = question(state, job_of(callout));
@@ -128,8 +129,8 @@ BOOST_AUTO_TEST_CASE(a_face_that_rises_towards_plus_leans_its_normal_to_minus) {
     // to -X and the hole, which stays upright, to +X of it: 80 mm × 40 µrad.
     auto state = nothing_known();
     auto callout = bore();
-    callout.y = 0.2;
-    callout.orientation.extent = Extent{0.44, 0.46, 0.19, 0.21};
+    callout.hole().y = 0.2;
+    callout.plane().face.extent = Extent{0.44, 0.46, 0.19, 0.21};
     const int ezx = motion_index(2, Axis::x);
     const Eigen::RowVectorXd rise =
         state.model.parameter(ezx, 0.46, day) - state.model.parameter(ezx, 0.44, day);
@@ -144,10 +145,11 @@ BOOST_AUTO_TEST_CASE(a_longer_tool_than_that_of_the_datum_carries_the_nod_of_z) 
     // touched, L = 150 mm: -7.5 µm at the upper end.
     auto state = nothing_known();
     Callout c = bore();
-    c.kind = Callout::Kind::position;
-    c.top = 0.35; // Z = 0.35 + 0.15 - 0.6 = -0.1
-    c.depth = 0.08;
-    c.position = {PositionDatum::Kind::picked_up, "A|B|C", c.x, c.y, 0.25, 0.15}; // Z = -0.2
+    c.kind = Requirement::position;
+    c.hole().top = 0.35; // Z = 0.35 + 0.15 - 0.6 = -0.1
+    c.hole().depth = 0.08;
+    c.edges() = {
+        EdgeDatum::Kind::picked_up, "A|B|C", c.hole().x, c.hole().y, 0.25, 0.15}; // Z = -0.2
     set_at(state, motion_index(4, Axis::z), -0.1, 50e-6);
     const auto q = question(state, job_of(c));
     BOOST_TEST(q.model.characteristics[0].known[0] * 1e6 == -7.5, tt::tolerance(1e-6));
@@ -156,14 +158,14 @@ BOOST_AUTO_TEST_CASE(a_longer_tool_than_that_of_the_datum_carries_the_nod_of_z) 
 BOOST_AUTO_TEST_CASE(the_extent_of_the_face_goes_before_that_of_the_part) {
     const auto state = nothing_known();
     auto callout = bore();
-    callout.orientation.extent = Extent{0.44, 0.46, 0.24, 0.26};
+    callout.plane().face.extent = Extent{0.44, 0.46, 0.24, 0.26};
     auto job = job_of(callout);
     job.part = Extent{0.1, 0.5, 0.05, 0.35};
     const auto local = question(state, job);
     BOOST_TEST(local.readiness[0].notes.empty());
-    job.callouts[0].orientation.extent = job.part;
+    job.callouts[0].plane().face.extent = job.part;
     const auto whole = question(state, job);
-    job.callouts[0].orientation.extent.reset();
+    job.callouts[0].plane().face.extent.reset();
     const auto taken = question(state, job);
     const auto size = [](const PartQuestion& q) {
         return q.model.characteristics[0].effect.norm();
@@ -177,13 +179,13 @@ BOOST_AUTO_TEST_CASE(position_carries_squareness_over_the_distance_in_y) {
     auto state = nothing_known();
     set(state, "C0Y", 50e-6);
     Callout c = bore();
-    c.kind = Callout::Kind::position;
-    c.x = 0.35;
-    c.y = 0.25;
-    c.position.x = 0.10;
-    c.position.y = 0.12;
-    c.position.height = 0.15;
-    c.position.tool_length = 0.15;
+    c.kind = Requirement::position;
+    c.hole().x = 0.35;
+    c.hole().y = 0.25;
+    c.edges().x = 0.10;
+    c.edges().y = 0.12;
+    c.edges().height = 0.15;
+    c.edges().tool_length = 0.15;
     auto job = job_of(c);
     job.temperatures.doubt = 0;
     BOOST_TEST(known_value(question(state, job)) * 1e6 == 13.0, tt::tolerance(1e-6));
@@ -193,11 +195,11 @@ BOOST_AUTO_TEST_CASE(the_lower_end_of_a_leaning_hole_decides) {
     auto state = nothing_known();
     set(state, "B0Z", 100e-6);
     Callout c = bore();
-    c.kind = Callout::Kind::position;
-    c.position.x = c.x;
-    c.position.y = c.y;
-    c.position.height = c.top;
-    c.position.tool_length = c.tool_length;
+    c.kind = Requirement::position;
+    c.edges().x = c.hole().x;
+    c.edges().y = c.hole().y;
+    c.edges().height = c.hole().top;
+    c.edges().tool_length = c.hole().tool_length;
     BOOST_TEST(known_value(question(state, job_of(c))) * 1e6 == 16.0,
                tt::tolerance(1e-6)); // 2 × 80 mm × 100 µrad
 }
@@ -208,12 +210,12 @@ BOOST_AUTO_TEST_CASE(a_warm_aluminium_part_is_short_when_it_is_cold) {
     auto state = nothing_known();
     state.error_map.setZero();
     Callout c = bore();
-    c.kind = Callout::Kind::position;
-    c.x = 0.45;
-    c.position.x = 0.25;
-    c.position.y = c.y;
-    c.position.height = c.top;
-    c.position.tool_length = c.tool_length;
+    c.kind = Requirement::position;
+    c.hole().x = 0.45;
+    c.edges().x = 0.25;
+    c.edges().y = c.hole().y;
+    c.edges().height = c.hole().top;
+    c.edges().tool_length = c.hole().tool_length;
     auto job = job_of(c);
     job.material = "aluminium 6061";
     job.temperatures = {299.15, 297.15, 0.5 * std::sqrt(3.0), Evidence::measured};
@@ -235,7 +237,7 @@ BOOST_AUTO_TEST_CASE(known_parts_add_up_and_effects_are_those_of_the_state) {
     set(state, "B0Z", 30e-6);
     set(state, "C0Y", 10e-6);
     auto callout = bore();
-    callout.orientation.extent = Extent{0.3, 0.5, 0.1, 0.3};
+    callout.plane().face.extent = Extent{0.3, 0.5, 0.1, 0.3};
     const auto q = question(state, job_of(callout));
     const auto& c = q.model.characteristics[0];
     BOOST_TEST((c.known_parts.rowwise().sum() - c.known).norm() < 1e-15);
@@ -275,10 +277,10 @@ BOOST_AUTO_TEST_CASE(beyond_the_travel_there_is_no_answer) {
     for (const auto& [x, top, length] :
          {std::tuple{0.7, 0.15, 0.15}, {0.45, 0.15, 0.60}, {0.45, 0.05, 0.02}}) {
         auto callout = bore();
-        callout.x = x;
-        callout.top = top;
-        callout.tool_length = length;
-        callout.orientation.kind = OrientationDatum::Kind::seat;
+        callout.hole().x = x;
+        callout.hole().top = top;
+        callout.hole().tool_length = length;
+        callout.plane().kind = PlaneDatum::Kind::seat;
         try {
             question(state, job_of(callout));
             BOOST_ERROR("accepted");
@@ -291,7 +293,7 @@ BOOST_AUTO_TEST_CASE(beyond_the_travel_there_is_no_answer) {
 BOOST_AUTO_TEST_CASE(few_readings_own_the_doubt_of_their_scatter) {
     const auto state = nothing_known();
     auto job = job_of(bore());
-    job.callouts[0].orientation.kind = OrientationDatum::Kind::seat;
+    job.callouts[0].plane().kind = PlaneDatum::Kind::seat;
     job.process.hole_direction = Scatter{12e-6, 4, 3e-6, 5, Evidence::measured, "five bores"};
     const auto q = question(state, job);
     int scatter = 0;
@@ -314,11 +316,11 @@ namespace {
 /// A hole whose place is that of its datums: no error of the machine is in it.
 Callout hole_at_its_datum() {
     Callout c = bore();
-    c.kind = Callout::Kind::position;
-    c.position.x = c.x;
-    c.position.y = c.y;
-    c.position.height = c.top;
-    c.position.tool_length = c.tool_length;
+    c.kind = Requirement::position;
+    c.edges().x = c.hole().x;
+    c.edges().y = c.hole().y;
+    c.edges().height = c.hole().top;
+    c.edges().tool_length = c.hole().tool_length;
     return c;
 }
 

@@ -54,17 +54,17 @@ bool same(const Eigen::VectorXd& effect, std::initializer_list<double> expected)
 }
 
 /// A hole 80 mm deep, 150 mm to + in X and 60 mm to - in Y of the datum edges.
-Job position_job(PositionDatum::Kind datum, int quantity) {
+Job position_job(EdgeDatum::Kind datum, int quantity) {
     Callout c;
-    c.kind = Callout::Kind::position;
+    c.kind = Requirement::position;
     c.name = "hole";
     c.tolerance = 50e-6;
-    c.x = 0.45;
-    c.y = 0.16;
-    c.top = 0.15;
-    c.depth = 0.08;
-    c.tool_length = 0.15;
-    c.position = {datum, "A|B|C", 0.30, 0.22, 0.15, 0.15};
+    c.hole().x = 0.45;
+    c.hole().y = 0.16;
+    c.hole().top = 0.15;
+    c.hole().depth = 0.08;
+    c.hole().tool_length = 0.15;
+    c.edges() = {datum, "A|B|C", 0.30, 0.22, 0.15, 0.15};
     Job job;
     job.name = "test";
     job.material = "aluminium 6061";
@@ -75,10 +75,10 @@ Job position_job(PositionDatum::Kind datum, int quantity) {
 }
 
 Job seat_job() {
-    auto job = position_job(PositionDatum::Kind::picked_up, 1);
+    auto job = position_job(EdgeDatum::Kind::picked_up, 1);
     auto& c = job.callouts[0];
-    c.kind = Callout::Kind::perpendicularity;
-    c.orientation.kind = OrientationDatum::Kind::seat;
+    c.kind = Requirement::perpendicularity;
+    c.plane().kind = PlaneDatum::Kind::seat;
     return job;
 }
 
@@ -87,7 +87,7 @@ Job seat_job() {
 BOOST_AUTO_TEST_SUITE(process)
 
 BOOST_AUTO_TEST_CASE(each_doubt_of_the_process_reaches_as_far_as_it_does) {
-    const Asked a(position_job(PositionDatum::Kind::picked_up, 10));
+    const Asked a(position_job(EdgeDatum::Kind::picked_up, 10));
 
     struct Case {
         const char* name;
@@ -110,13 +110,13 @@ BOOST_AUTO_TEST_CASE(each_doubt_of_the_process_reaches_as_far_as_it_does) {
     BOOST_CHECK(a.input("hole, direction of the hole in X").sharing == Sharing::part);
     BOOST_CHECK(a.input("temperature of the part").sharing == Sharing::job);
     BOOST_CHECK(Asked(seat_job()).input("seat along X").sharing == Sharing::setup);
-    BOOST_CHECK(Asked(position_job(PositionDatum::Kind::cut, 10))
+    BOOST_CHECK(Asked(position_job(EdgeDatum::Kind::cut, 10))
                     .input("size of the tool that cut the edges")
                     .sharing == Sharing::tool);
 }
 
 BOOST_AUTO_TEST_CASE(laws_are_those_of_the_allowances_and_scatters) {
-    auto job = position_job(PositionDatum::Kind::picked_up, 10);
+    auto job = position_job(EdgeDatum::Kind::picked_up, 10);
     job.process.work_zero = Allowance{3e-6, Evidence::measured, "probe"};
     job.process.axis_repeat = Scatter{0.7e-6, 0, 0, 0, Evidence::measured, "trial"};
     const Asked a(job);
@@ -129,35 +129,36 @@ BOOST_AUTO_TEST_CASE(laws_are_those_of_the_allowances_and_scatters) {
 }
 
 BOOST_AUTO_TEST_CASE(one_part_alone_has_no_location) {
-    BOOST_TEST(!Asked(position_job(PositionDatum::Kind::picked_up, 1)).has("location in X"));
-    BOOST_TEST(Asked(position_job(PositionDatum::Kind::picked_up, 2)).has("location in X"));
+    BOOST_TEST(!Asked(position_job(EdgeDatum::Kind::picked_up, 1)).has("location in X"));
+    BOOST_TEST(Asked(position_job(EdgeDatum::Kind::picked_up, 2)).has("location in X"));
 }
 
 BOOST_AUTO_TEST_CASE(a_hole_that_wanders_is_off_at_its_lower_end_alone) {
-    const Asked a(position_job(PositionDatum::Kind::picked_up, 1));
+    const Asked a(position_job(EdgeDatum::Kind::picked_up, 1));
     BOOST_TEST(same(a.effect("hole, direction of the hole in X"), {0, 0, -0.08, 0}));
     BOOST_TEST(same(a.effect("hole, direction of the hole in Y"), {0, 0, 0, -0.08}));
 }
 
 BOOST_AUTO_TEST_CASE(edges_cut_by_one_tool_carry_half_its_diameter_towards_the_hole) {
     // The hole lies to + of the edge in X, to - of that in Y.
-    const Asked a(position_job(PositionDatum::Kind::cut, 10));
+    const Asked a(position_job(EdgeDatum::Kind::cut, 10));
     BOOST_TEST(same(a.effect("size of the tool that cut the edges"), {0.5, -0.5, 0.5, -0.5}));
     BOOST_TEST(half_width(a.input("size of the tool that cut the edges")) == 5e-6);
     BOOST_TEST(!a.has("work zero in X"));
     BOOST_TEST(!a.has("location in X"));
-    // edge and hole are each reached once: √2 of the class's 2.5 µm
-    BOOST_TEST(sigma(a.input("hole, repeatability of X")) == std::sqrt(2.0) * 2.5e-6,
+    // edge and hole are each reached once, with the class's 2.5 µm; an edge that is there is not
+    const Asked found(position_job(EdgeDatum::Kind::picked_up, 10));
+    for (const auto* asked : {&a, &found})
+        BOOST_TEST(sigma(asked->input("hole, repeatability of X")) == 2.5e-6, tt::tolerance(1e-9));
+    BOOST_TEST(sigma(a.input("the datum edges, repeatability of X")) == 2.5e-6,
                tt::tolerance(1e-9));
-    BOOST_TEST(sigma(Asked(position_job(PositionDatum::Kind::picked_up, 10))
-                         .input("hole, repeatability of X")) == 2.5e-6,
-               tt::tolerance(1e-9));
+    BOOST_TEST(!found.has("the datum edges, repeatability of X"));
 }
 
 BOOST_AUTO_TEST_CASE(warmth_works_over_the_distance_of_each_axis) {
     // -L (α_p θ_p - α_s θ_s), 23.6 and 11.5 µm/m/K, 6 and 4 K, L = 150 and -60 mm:
     // 95.6e-6 × (-150, 60) mm = (-14.34, 5.736) µm.
-    auto job = position_job(PositionDatum::Kind::picked_up, 1);
+    auto job = position_job(EdgeDatum::Kind::picked_up, 1);
     job.temperatures = {299.15, 297.15, 1, Evidence::measured};
     const Asked a(job);
     const auto& known = a.q.model.characteristics[0].known;

@@ -76,7 +76,7 @@ BOOST_AUTO_TEST_CASE(numbers_come_back_and_texts_stand_beside_them) {
     BOOST_TEST(at(root, "callouts/0/callout/datum/kind").text == "seat");
     BOOST_TEST(at(root, "callouts/0/callout/tolerance/value").number == 0.001 * samples::inch);
     BOOST_TEST(at(root, "callouts/1/callout/datum/name").text == "A|B|C");
-    BOOST_TEST(at(root, "callouts/1/callout/making").text == "drilled");
+    BOOST_TEST(at(root, "callouts/1/callout/feature/holes/0/making").text == "drilling");
     BOOST_TEST(at(root, "callouts/1/to_fix/0/verdict_after").text == "YES");
     BOOST_TEST(at(root, "callouts/1/to_fix/0/smallest_after/value").number ==
                0.00868 * samples::inch);
@@ -110,7 +110,7 @@ BOOST_AUTO_TEST_CASE(what_is_no_number_is_refused_by_name) {
     a.callouts[0].promise.shares[0].share = std::numeric_limits<double>::infinity();
     BOOST_CHECK_THROW(answer_json(a), NumericError);
     a = samples::yes();
-    a.callouts[0].callout.orientation.extent = Extent{0, nan, 0, 1};
+    a.callouts[0].callout.hole().depth = nan;
     BOOST_CHECK_THROW(answer_json(a), NumericError);
     a = samples::yes();
     a.whole.expected_out = nan;

@@ -281,11 +281,11 @@ BOOST_AUTO_TEST_CASE(any_words_stay_within_the_page) {
         greek += "Ω";
     a.job = a.shop = a.machine = word;
     a.notes = {greek, "tab\tand\nnew line\x1b[31m"};
-    a.not_included = {word};
     for (auto& c : a.callouts) {
         c.callout.name = greek;
-        c.callout.orientation.name = word;
+        c.callout.plane().name = word;
         c.reason = word;
+        c.left_out = {word};
         c.must_be_true = {word, greek};
         c.to_fix.push_back({greek, 1e-5, Verdict::marginal});
         for (auto& share : c.promise.shares)

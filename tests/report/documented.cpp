@@ -65,6 +65,30 @@ MachineState state() {
     return solve(shop, parse_date("2026-11-20"));
 }
 
+/// An answer with a callout of each kind of feature and datum.
+Answer every_feature() {
+    auto answer = samples::many();
+    auto& all = answer.callouts;
+    const auto add = [&](Requirement kind, Feature feature, Datum datum) {
+        auto one = all.front();
+        one.callout.kind = kind;
+        one.callout.feature = std::move(feature);
+        one.callout.datum = std::move(datum);
+        one.index = PredictedIndex{1.5, 1.2, false};
+        all.push_back(one);
+    };
+    Face face;
+    face.extent = Extent{0, 0.1, 0, 0.1};
+    face.cutter = FaceCutter{0.05, 0.04, Axis::x};
+    add(Requirement::flatness, face, {});
+    add(Requirement::height, face, PlaneDatum{PlaneDatum::Kind::face, "A", face});
+    add(Requirement::perpendicularity, Wall{}, WallDatum{"B", {}});
+    add(Requirement::width, Walls{}, {});
+    add(Requirement::coaxiality, Holes{Hole{}}, BoreDatum{"C", {}, Axis::x, true, 0, 0});
+    add(Requirement::position, Holes{Hole{}, Hole{}}, EachOther{"D"});
+    return answer;
+}
+
 } // namespace
 
 BOOST_AUTO_TEST_SUITE(documented_results)
@@ -73,6 +97,7 @@ BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
     std::set<std::string> keys;
     for (const auto& answer : {samples::yes(), samples::cant_say(), samples::many()})
         collect(parse_document(answer_json(answer), "answer"), keys);
+    collect(parse_document(answer_json(every_feature()), "answer"), keys);
     collect(parse_document(machine_json(summary(state())), "machine"), keys);
     BOOST_TEST(keys.size() > 60U);
     const auto page = read_text(std::string(HOLDABLE_ROOT) + "/docs/results.md");

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/answer/answer.hpp"
 
+#include "holdable/decide/capability.hpp"
 #include "holdable/machine/state.hpp"
 #include "holdable/part/features.hpp"
+#include "holdable/standards/tolerance_grades.hpp"
 
 #include <fmt/format.h>
 
@@ -91,6 +93,22 @@ Computable computable(const PartQuestion& question, const Job& job) {
     return c;
 }
 
+PartModel only(const PartModel& part, std::size_t k) {
+    PartModel one;
+    one.inputs = part.inputs;
+    one.characteristics.push_back(part.characteristics[k]);
+    return one;
+}
+
+/// Whether a chance lies within four standard errors of what its verdict hangs on.
+bool leaves_doubt(const Promise& p, const AnswerOptions& o) {
+    const auto near = [&](double gamma, double error) {
+        return std::abs(gamma - o.confidence) < 4 * error || std::abs(gamma - 0.5) < 4 * error;
+    };
+    return near(p.gamma, p.gamma_error) ||
+           near(p.gamma_without_guesses, p.gamma_without_guesses_error);
+}
+
 /// The verdicts of all callouts on a day.
 std::vector<Verdict>
 verdicts_on(const Shop& shop, const Job& job, Date day, const AnswerOptions& o) {
@@ -100,9 +118,18 @@ verdicts_on(const Shop& shop, const Job& job, Date day, const AnswerOptions& o) 
     std::vector<Verdict> verdicts(job.callouts.size(), Verdict::cant_say);
     if (c.callouts.empty())
         return verdicts;
-    const auto seen = first_look(c.model, promise_options(job, o), false);
-    for (std::size_t k = 0; k < c.callouts.size(); ++k)
-        verdicts[c.callouts[k]] = rule(seen[k], o, state.disagreement).verdict;
+    for (std::size_t k = 0; k < c.callouts.size(); ++k) {
+        const auto one = only(c.model, k);
+        auto options = promise_options(job, o);
+        if (o.trials == 0) { // a glance, and a look only where it leaves doubt
+            options.worlds = 500;
+            options.parts_in_world = 500;
+        }
+        auto seen = first_look(one, options, false)[0];
+        if (o.trials == 0 && leaves_doubt(seen, o))
+            seen = first_look(one, promise_options(job, o), false)[0];
+        verdicts[c.callouts[k]] = rule(seen, o, state.disagreement).verdict;
+    }
     return verdicts;
 }
 
@@ -135,9 +162,7 @@ std::vector<Fix> fixes(const Computable& c,
     const auto known = std::find_if(
         promise.shares.begin(), promise.shares.end(), [](const Share& s) { return s.known; });
     if (known != promise.shares.end() && promise.known_value > 0.02 * promise.smallest) {
-        PartModel corrected;
-        corrected.inputs = c.model.inputs;
-        corrected.characteristics.push_back(c.model.characteristics[k]);
+        auto corrected = only(c.model, k);
         corrected.characteristics[0].known.setZero();
         corrected.characteristics[0].known_parts.setZero();
         const auto after = first_look(corrected, options, true)[0];
@@ -151,16 +176,89 @@ std::vector<Fix> fixes(const Computable& c,
     for (const auto& share : promise.shares)
         if (!share.known && share.share > 0.05 && named < 2 &&
             (share.evidence == Evidence::assumed || share.evidence == Evidence::typical)) {
-            found.push_back(
-                {"measure it, now only " + std::string(word(share.evidence)) + ": " + share.meaning,
-                 std::nullopt,
-                 std::nullopt});
+            const auto action =
+                "measure it, now only " + std::string(word(share.evidence)) + ": " + share.meaning;
+            if (std::any_of(found.begin(), found.end(), [&](const Fix& fix) {
+                    return fix.action == action;
+                }))
+                continue;
+            found.push_back({action, std::nullopt, std::nullopt});
             ++named;
         }
     if (unknown && named > 0)
         std::stable_partition(
             found.begin(), found.end(), [](const Fix& fix) { return !fix.smallest_after; });
     return found;
+}
+
+/// Where none of the simulated parts was out, one is taken to have been.
+PredictedIndex predicted_index(const Promise& p) {
+    PredictedIndex index;
+    const auto of = [&](double yield, double parts) {
+        const double least = parts > 0 ? 1 / parts : 1e-15;
+        index.at_least = index.at_least || 1 - yield < least;
+        return decide::equivalent_index(std::clamp(1 - yield, least, 1 - least));
+    };
+    const auto parts = static_cast<double>(p.parts_in_world);
+    index.expected = of(p.next_part, parts * static_cast<double>(p.worlds));
+    index.assured = of(p.assured_yield, parts);
+    return index;
+}
+
+/// The part once the first piece was measured and the program offset by what it showed: of the
+/// knowledge k a part w = V_k/(V_k + V_p + V_m) is taken away, and the first piece's own scatter
+/// and the error of measuring it come in by as much (docs/theory.md). None where nobody would
+/// offset, or the promise covers set-ups that have no first piece yet.
+std::optional<PartModel> after_first_piece(const Computable& c, std::size_t k, const Job& job) {
+    if (job.several_setups || job.quantity < 2 ||
+        job.callouts[c.callouts[k]].kind == Requirement::distance)
+        return std::nullopt;
+    auto measuring = job.process.first_piece;
+    if (!measuring && job.process_typical)
+        measuring = typical_process(job.process, HoleMaking::bored, "good vmc").first_piece;
+    if (!measuring)
+        return std::nullopt;
+    PartModel after;
+    after.inputs = c.model.inputs;
+    after.characteristics.push_back(c.model.characteristics[k]);
+    auto& one = after.characteristics[0];
+    double shared = 0, own = 0;
+    const auto count = after.inputs.size();
+    const auto effect_of = [&](std::size_t i) {
+        return one.effect(0, static_cast<Eigen::Index>(i));
+    };
+    for (std::size_t i = 0; i < count; ++i)
+        (after.inputs[i].sharing == Sharing::part ? own : shared) +=
+            std::pow(effect_of(i), 2) * variance(after.inputs[i]);
+    const Input error{"measuring the first piece",
+                      {},
+                      "measuring the first piece",
+                      rectangular_law(measuring->half_width),
+                      measuring->evidence,
+                      Sharing::setup,
+                      {},
+                      0};
+    const double w = shared / (shared + own + variance(error));
+    std::vector<double> more{-w};
+    after.inputs.push_back(error);
+    for (std::size_t i = 0; i < count; ++i) {
+        if (after.inputs[i].sharing != Sharing::part) {
+            one.effect(0, static_cast<Eigen::Index>(i)) *= 1 - w;
+        } else if (effect_of(i) != 0) {
+            auto first = after.inputs[i];
+            first.name += ", first piece";
+            first.sharing = Sharing::setup;
+            more.push_back(-w * effect_of(i));
+            after.inputs.push_back(std::move(first));
+        }
+    }
+    const auto old = one.effect.cols();
+    one.effect.conservativeResize(1, static_cast<Eigen::Index>(after.inputs.size()));
+    for (std::size_t j = 0; j < more.size(); ++j)
+        one.effect(0, old + static_cast<Eigen::Index>(j)) = more[j];
+    one.known.setZero();
+    one.known_parts.setZero();
+    return after;
 }
 
 } // namespace
@@ -205,6 +303,8 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
         CalloutAnswer answered;
         answered.callout = job.callouts[i];
         answered.must_be_true = asked.readiness[i].must_be_true;
+        answered.left_out = asked.readiness[i].left_out;
+        answered.left_out.emplace_back("how the customer measures");
         answered.notes = asked.readiness[i].notes;
         answered.computed = false;
         if (job.critical) {
@@ -224,6 +324,14 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
         const auto ruling = rule(answered.promise, o, state.disagreement);
         answered.verdict = ruling.verdict;
         answered.reason = ruling.reason;
+        if (job.indices)
+            answered.index = predicted_index(answered.promise);
+        if (is_size(answered.callout.kind)) {
+            answered.grade =
+                grade_held(answered.callout.size.nominal, 2 * answered.promise.smallest);
+            if (const auto offset = after_first_piece(c, k, job))
+                answered.after_first_piece = first_look(*offset, options, true)[0].smallest;
+        }
         answered.to_fix =
             fixes(c, k, answered.promise, ruling.verdict, o, options, state.disagreement);
     }
@@ -233,10 +341,11 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
     a.notes = out_of_season;
     a.notes.insert(a.notes.end(), state.notes.begin(), state.notes.end());
     a.notes.insert(a.notes.end(), a.whole.notes.begin(), a.whole.notes.end());
-    a.not_included = {"bending of tool and part under cut",
-                      "tool wear over the batch",
-                      "stress released by cutting, clamping marks",
-                      "how the customer measures"};
+    for (const auto& answered : a.callouts)
+        for (const auto& what : answered.left_out)
+            if (std::find(a.not_included.begin(), a.not_included.end(), what) ==
+                a.not_included.end())
+                a.not_included.push_back(what);
     return a;
 }
 

@@ -36,6 +36,14 @@ struct Fix {
     std::optional<Verdict> verdict_after;
 };
 
+/// Capability indices that the yields come to, -z(share out)/3: predicted, not seen on a run of
+/// parts, and so no Cpk.
+struct PredictedIndex {
+    double expected = 0;   ///< by the chance of the next part
+    double assured = 0;    ///< by the yield assured with confidence C
+    bool at_least = false; ///< no simulated part was out: they may be higher
+};
+
 /// The answer to one callout.
 struct CalloutAnswer {
     Callout callout;
@@ -45,7 +53,11 @@ struct CalloutAnswer {
     bool computed = true;                  ///< false where something is missing
     std::vector<Fix> to_fix;               ///< what would move the verdict, most effective first
     std::vector<std::string> must_be_true; ///< conditions
+    std::vector<std::string> left_out;     ///< what its figure does not hold
     std::vector<std::string> notes;
+    std::optional<double> after_first_piece; ///< t(P, C) once offset by the first piece (m)
+    std::optional<PredictedIndex> index;     ///< where the job asks for it
+    std::optional<int> grade; ///< of a size: finest standard tolerance grade that holds 2 t
 };
 
 /// The answer to a job.
@@ -58,7 +70,7 @@ struct Answer {
     int quantity = 1;
     std::vector<CalloutAnswer> callouts;
     PromiseResult whole; ///< the part as a whole, over the callouts that could be computed
-    std::vector<std::string> not_included; ///< process effects the figure leaves out
+    std::vector<std::string> not_included; ///< of all callouts: what the figures leave out
     std::vector<std::string> notes;        ///< of the machine state and the sampling
     std::uint64_t seed = 1;
     bool inch = false;

@@ -3,9 +3,12 @@
 
 #include "holdable/base/words.hpp"
 #include "holdable/files/fields.hpp"
+#include "holdable/files/read_callout.hpp"
+#include "holdable/files/read_process.hpp"
+#include "holdable/files/read_size.hpp"
 #include "holdable/files/reader.hpp"
-#include "holdable/files/readings.hpp"
 #include "holdable/standards/expansion.hpp"
+#include "holdable/standards/general_tolerances.hpp"
 
 #include <fmt/format.h>
 
@@ -19,226 +22,29 @@
 namespace holdable {
 namespace {
 
-constexpr double tight = 0.5e-6; // a tolerance below it: "mm" for "µm"? (m)
-constexpr double wide = 2e-3;    // one above it (m)
-
 /// A job on one zero ends within a month.
 constexpr Range some_duration = {.low = 0, .high = 30 * 86400.0, .low_open = true};
 
-/// An error of the process: at most 10 mm or 10 mm/m.
-constexpr Range some_error = {.low = 0, .high = 0.01, .low_open = true};
-
-Allowance read_allowance(const Reader& field, Measure measure) {
-    Allowance allowance;
-    if (const auto total = field.find("total"))
-        allowance.half_width = total->quantity(measure, some_error) / 2;
-    else
-        allowance.half_width = field.at("plus_minus").quantity(measure, some_error);
-    allowance.evidence = read_evidence(field.at("evidence"));
-    if (const auto basis = field.find("basis"))
-        allowance.basis = basis->string();
-    return allowance;
-}
-
-/// @param by_cut it may be taken from a test cut of the machine file
-Scatter
-read_scatter(const Reader& field, Measure measure, bool by_cut, std::vector<std::string>& notes) {
-    Scatter scatter;
-    if (const auto from = by_cut ? field.find("from") : std::nullopt) {
-        scatter.from = read_name(*from);
-        if (const auto basis = field.find("basis"))
-            scatter.basis = basis->string();
-        return scatter;
+/// What holds for sizes without limits: by decimals, or a standard's class.
+TitleBlock read_title_block(const Reader& field) {
+    TitleBlock block;
+    if (field.node() != nullptr && field.node()->kind == Node::Kind::string) {
+        const auto text = field.string();
+        field.attempt([&] { block.general = parse_general(text); });
+        return block;
     }
-    if (const auto readings = field.find("readings")) {
-        const auto read = read_repeats(*readings, read_unit(field.find("unit"), measure), notes);
-        scatter.mean = read.value;
-        scatter.standard_deviation = read.spread;
-        scatter.readings = read.repeats;
-        scatter.dof = read.repeats - 1;
-        scatter.evidence = Evidence::measured;
-        if (read.repeats > 1 && read.spread == 0)
-            readings->report(
-                Diagnostic{"repeats-same",
-                           {},
-                           "all readings are the same: no scatter can be read off them",
-                           "read with a finer instrument, or state a "
-                           "\"standard_deviation\""});
-    } else {
-        scatter.standard_deviation = field.at("standard_deviation").quantity(measure, some_error);
-        if (const auto dof = field.find("dof"))
-            scatter.dof = dof->number({.low = 1, .high = 1e6});
-        scatter.evidence = read_evidence(field.at("evidence"));
+    for (const Reader& one : field.members()) {
+        const auto& places = one.name();
+        if (places.size() != 1 || places[0] < '0' || places[0] > '9')
+            one.report(Diagnostic{"title-block",
+                                  {},
+                                  fmt::format("{} is no number of decimals", in_quotes(places)),
+                                  "as {\"2\": \".010 in\", \"3\": \".005 in\"}"});
+        else
+            block.by_places[places[0] - '0'] =
+                one.quantity(Measure::length, {.low = 0, .high = 0.1, .low_open = true});
     }
-    if (const auto basis = field.find("basis"))
-        scatter.basis = basis->string();
-    return scatter;
-}
-
-void read_process(const Reader& field, Job& job) {
-    const auto* node = field.node();
-    const auto typical = [](const Reader& reader) {
-        return reader.word<bool>({{"typical", true}});
-    };
-    if (node->kind == Node::Kind::string) {
-        job.process_typical = typical(field);
-        return;
-    }
-    if (const auto others = field.find("others"))
-        job.process_typical = typical(*others);
-    const auto allowance = [&](const char* key, auto& place, Measure measure = Measure::length) {
-        if (const auto found = field.find(key))
-            place = read_allowance(*found, measure);
-    };
-    const auto scatter = [&](const char* key, auto& place, Measure measure = Measure::length) {
-        if (const auto found = field.find(key))
-            place =
-                read_scatter(*found, measure, std::string_view(key) != "axis_repeat", job.notes);
-    };
-    allowance("work_zero", job.process.work_zero);
-    allowance("location", job.process.location);
-    scatter("axis_repeat", job.process.axis_repeat);
-    allowance("reversal", job.process.reversal);
-    allowance("drift", job.process.drift);
-    scatter("hole_direction", job.process.hole_direction, Measure::angle);
-    scatter("hole_place", job.process.hole_place);
-    allowance("seat", job.process.seat, Measure::angle);
-    allowance("tool_size", job.process.tool_size);
-}
-
-/// The rectangle of the keys "x" and "y". @return none where something is wrong with it
-std::optional<Extent> read_extent(const Reader& item) {
-    const auto before = item.faults();
-    const auto x = read_two(item.at("x"), any_place);
-    const auto y = read_two(item.at("y"), any_place);
-    if (item.faults() != before || item.node() == nullptr)
-        return std::nullopt;
-    for (const auto& [key, pair] : {std::pair{"x", x}, std::pair{"y", y}})
-        if (pair[0] >= pair[1])
-            item.at(key).report(Diagnostic{"extent-empty",
-                                           {},
-                                           "it ends where it begins, or before",
-                                           "the smaller coordinate comes first"});
-    return item.faults() == before ? std::optional(Extent{x[0], x[1], y[0], y[1]}) : std::nullopt;
-}
-
-/// A tolerance, with or without "Ø" before it: the zones of both callouts are diameters.
-void read_tolerance(const Reader& field, Callout& callout, std::vector<std::string>& notes) {
-    const auto* node = field.node();
-    if (node == nullptr || node->kind != Node::Kind::string) {
-        field.quantity(Measure::length);
-        return;
-    }
-    std::string_view text = node->text;
-    for (const std::string_view sign : {"\u00d8", "\u2300", " "})
-        if (text.starts_with(sign))
-            text.remove_prefix(sign.size());
-    callout.written = text;
-    double value = 0;
-    if (!field.attempt([&] { value = parse_as(Measure::length, text); }))
-        return;
-    if (!(value > 0))
-        field.report(Diagnostic{
-            "tolerance-zero",
-            {},
-            fmt::format("a tolerance of {} leaves no room for any part", in_quotes(text)),
-            "ask the customer which number was meant"});
-    else if (value > some_length.high)
-        field.report(
-            Diagnostic{"value-range", {}, fmt::format("{} is no tolerance", in_quotes(text)), ""});
-    else if (value < tight || value > wide)
-        notes.push_back(remark(field,
-                               fmt::format("a tolerance of {} is unusually {}: is the unit right?",
-                                           in_quotes(text),
-                                           value < tight ? "tight" : "wide")));
-    callout.tolerance = value;
-}
-
-void read_hole(const Reader& hole, const std::optional<Extent>& part, Callout& callout) {
-    const auto place = hole.at("place");
-    const auto before = hole.faults();
-    const auto xy = read_two(place, any_place);
-    callout.x = xy[0];
-    callout.y = xy[1];
-    const bool outside = part && (xy[0] < part->x_low || xy[0] > part->x_high ||
-                                  xy[1] < part->y_low || xy[1] > part->y_high);
-    if (hole.faults() == before && outside && place.node() != nullptr)
-        place.report(Diagnostic{"outside-part",
-                                {},
-                                "the hole is outside the outline of the part",
-                                "both are coordinates of the machine"});
-    const auto depth = hole.at("depth");
-    const auto heights = hole.faults();
-    callout.top = hole.at("top").quantity(Measure::length, some_height);
-    callout.depth = depth.quantity(Measure::length, some_length);
-    if (hole.faults() == heights && depth.node() != nullptr &&
-        callout.depth > callout.top * (1 + 1e-12))
-        depth.report(Diagnostic{"hole-depth",
-                                {},
-                                "the hole would end below the table",
-                                "\"top\" is the height of its upper end above the table"});
-    callout.tool_length = hole.at("gauge_length").quantity(Measure::length, some_length);
-    callout.making = hole.at("made_by").word<HoleMaking>({{"boring", HoleMaking::bored},
-                                                          {"reaming", HoleMaking::reamed},
-                                                          {"drilling", HoleMaking::drilled}});
-}
-
-OrientationDatum read_orientation_datum(const Reader& item) {
-    OrientationDatum datum;
-    datum.name = read_name(item.at("name"));
-    const auto kind = read_kind<OrientationDatum::Kind>(
-        item,
-        "kind",
-        {{"face", OrientationDatum::Kind::face}, {"seat", OrientationDatum::Kind::seat}});
-    datum.kind = kind.value_or(OrientationDatum::Kind::face);
-    if (kind != OrientationDatum::Kind::face)
-        return datum;
-    if (item.has("x") || item.has("y"))
-        datum.extent = read_extent(item);
-    datum.height = item.at("height").quantity(Measure::length, some_height);
-    datum.tool_length = item.at("gauge_length").quantity(Measure::length, some_length);
-    return datum;
-}
-
-PositionDatum read_position_datum(const Reader& item) {
-    PositionDatum datum;
-    datum.names = read_name(item.at("name"));
-    datum.kind = item.at("kind").word<PositionDatum::Kind>(
-        {{"picked up", PositionDatum::Kind::picked_up}, {"cut", PositionDatum::Kind::cut}});
-    datum.x = item.at("x").quantity(Measure::length, any_place);
-    datum.y = item.at("y").quantity(Measure::length, any_place);
-    datum.height = item.at("height").quantity(Measure::length, some_height);
-    datum.tool_length = item.at("gauge_length").quantity(Measure::length, some_length);
-    return datum;
-}
-
-Callout read_callout(const Reader& item, Ids& ids, Job& job) {
-    Callout callout;
-    callout.name = ids.take(item);
-    const auto perpendicularity = item.find("perpendicularity");
-    const auto position = item.find("position");
-    if (item.node()->kind == Node::Kind::object &&
-        perpendicularity.has_value() == position.has_value())
-        item.report(Diagnostic{"callout-kind",
-                               {},
-                               perpendicularity ? "one callout has one tolerance"
-                                                : "the callout states no tolerance",
-                               "write \"perpendicularity\" or \"position\"; a hole with both is "
-                               "two callouts"});
-    if (position)
-        callout.kind = Callout::Kind::position;
-    if (perpendicularity)
-        read_tolerance(*perpendicularity, callout, job.notes);
-    if (position)
-        read_tolerance(*position, callout, job.notes);
-    read_hole(item.at("hole"), job.part, callout);
-    if (const auto datum = item.at("datum"); perpendicularity && !position)
-        callout.orientation = read_orientation_datum(datum);
-    else if (position && !perpendicularity)
-        callout.position = read_position_datum(datum);
-    else
-        datum.allow_other_keys();
-    return callout;
+    return block;
 }
 
 Temperatures read_temperatures(const Reader& field) {
@@ -252,6 +58,41 @@ Temperatures read_temperatures(const Reader& field) {
         temperatures.evidence = Evidence::measured;
     }
     return temperatures;
+}
+
+/// A length of the first callout, in whose unit the answer is printed.
+Reader length_of(const std::vector<Reader>& items, const Reader& callouts) {
+    if (items.empty())
+        return callouts;
+    for (const auto& [feature, key] : {std::pair{"hole", "top"},
+                                       {"holes", "top"},
+                                       {"boss", "top"},
+                                       {"face", "height"},
+                                       {"wall", "top"},
+                                       {"slot", "top"},
+                                       {"rib", "top"}})
+        if (const auto found = items[0].find(feature))
+            return found->at(key);
+    if (const auto walls = items[0].find("walls"))
+        if (const auto both = walls->elements(); !both.empty())
+            return both[0].at("top");
+    return callouts;
+}
+
+/// A callout at maximum material takes its room from the size of a hole.
+void check_bonus(const Reader& item, const Callout& callout, const Job& job) {
+    if (callout.bonus_from.empty())
+        return;
+    const bool found = std::any_of(job.callouts.begin(), job.callouts.end(), [&](const auto& c) {
+        return c.name == callout.bonus_from && c.kind == Requirement::diameter;
+    });
+    if (!found)
+        item.at("maximum_material")
+            .report(Diagnostic{
+                "bonus-unknown",
+                {},
+                fmt::format("no callout {} gives a diameter", in_quotes(callout.bonus_from)),
+                "it names the callout of the hole's own size"});
 }
 
 } // namespace
@@ -291,14 +132,22 @@ Job read_job(const Node& root, const std::string& file) {
     if (const auto temperatures = reader.find("temperatures"))
         job.temperatures = read_temperatures(*temperatures);
 
+    if (const auto indices = reader.find("indices"))
+        job.indices = indices->boolean();
+    TitleBlock block;
+    if (const auto field = reader.find("title_block"))
+        block.wrong = !sound(*field, [&] { block = read_title_block(*field); });
+
     const auto callouts = reader.at("callouts");
     const auto items = callouts.elements();
     Ids ids;
     for (const Reader& item : items)
-        job.callouts.push_back(read_callout(item, ids, job));
+        job.callouts.push_back(read_callout(item, ids, block, job));
+    for (std::size_t c = 0; c < items.size(); ++c)
+        check_bonus(items[c], job.callouts[c], job);
     if (items.empty() && callouts.node() != nullptr && callouts.node()->kind == Node::Kind::array)
         callouts.report(Diagnostic{"callout-none", {}, "there is no callout to answer", ""});
-    job.inch = read_inch(reader, items.empty() ? callouts : items[0].at("hole").at("top"));
+    job.inch = read_inch(reader, length_of(items, callouts));
     reader.has("$schema"); // for editors
     reader.finish();
     return job;

@@ -4,13 +4,15 @@
 /// A feature is the set of points its tool touched. Each point's error is that of the tool point at
 /// the place of the axes (machine/kinematics.hpp) plus the process; the datum is built from its own
 /// points; what is compared with the tolerance follows as ISO 1101 says. Every step but the last is
-/// linear, so a characteristic is a known vector and its effects (propagate/promise.hpp):
+/// linear, so a characteristic is a known vector and its effects (propagate/promise.hpp). The
+/// equations stand in docs/features/, one page a kind, and beside the code:
 ///
-///   perpendicularity of an axis: d = depth · (axis slope + datum slope) in X and Y, both by least
-///     squares over sampled points; value = |d| (diameter of the zone: L θ, not 2 L θ);
-///   position of an axis: d = (ux, uy) at the upper and at the lower end; value = 2 max |u|.
+///   hole_features.cpp     position, hole to hole, lean of an axis, coaxiality, run-out;
+///   round_features.cpp    diameter, roundness, cylindricity;
+///   surface_features.cpp  flatness, straightness, orientation and profile of faces and walls;
+///   size_features.cpp     heights and depths, slots and bosses, lengths.
 ///
-/// What cancels between hole and datum does so by itself: the same unknown stands in both.
+/// What cancels between feature and datum does so by itself: the same unknown stands in both.
 #pragma once
 
 #include "holdable/machine/state.hpp"
@@ -27,6 +29,7 @@ struct Readiness {
     std::vector<std::string> missing;      ///< each with what to do; not empty = can't say
     std::vector<std::string> notes;        ///< "the whole part is taken as the face"
     std::vector<std::string> must_be_true; ///< conditions of the answer, shop words
+    std::vector<std::string> left_out;     ///< what its figure does not hold
 };
 
 /// A part ready to be judged.
@@ -35,8 +38,13 @@ struct PartQuestion {
     std::vector<Readiness> readiness; ///< of each callout
 };
 
+/// Whether such a requirement can be asked of its feature against its datum.
+bool suits(const Callout& callout);
+
 /// Samples all callouts of a job and collects what each depends on.
-/// @throws InputError [feature-outside] where a point lies beyond the travel, [material-unknown]
-PartQuestion question(const MachineState& state, const Job& job);
+/// @param refine multiplies the density of sampled points; 1 is enough (tests/part/invariance.cpp)
+/// @throws InputError [feature-outside] where a point lies beyond the travel, [material-unknown],
+/// [test-cut-unknown], [callout-shape] where feature and datum do not suit the requirement
+PartQuestion question(const MachineState& state, const Job& job, int refine = 1);
 
 } // namespace holdable

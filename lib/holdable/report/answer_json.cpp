@@ -8,22 +8,6 @@
 namespace holdable {
 namespace {
 
-std::string_view word(Callout::Kind kind) {
-    return kind == Callout::Kind::position ? "position" : "perpendicularity";
-}
-
-std::string_view word(HoleMaking making) {
-    switch (making) {
-    case HoleMaking::bored:
-        return "bored";
-    case HoleMaking::reamed:
-        return "reamed";
-    case HoleMaking::drilled:
-        return "drilled";
-    }
-    return {};
-}
-
 Json extent_json(const std::optional<Extent>& extent) {
     if (!extent)
         return nullptr;
@@ -33,19 +17,100 @@ Json extent_json(const std::optional<Extent>& extent) {
             {"y_high", finite(extent->y_high, "y_high")}};
 }
 
-Json datum_json(const Callout& c) {
-    if (c.kind == Callout::Kind::perpendicularity)
-        return {{"kind", c.orientation.kind == OrientationDatum::Kind::face ? "face" : "seat"},
-                {"name", c.orientation.name},
-                {"extent", extent_json(c.orientation.extent)},
-                {"height", finite(c.orientation.height, "height")},
-                {"tool_length", finite(c.orientation.tool_length, "tool_length")}};
-    return {{"kind", c.position.kind == PositionDatum::Kind::cut ? "cut" : "picked up"},
-            {"name", c.position.names},
-            {"x", finite(c.position.x, "x")},
-            {"y", finite(c.position.y, "y")},
-            {"height", finite(c.position.height, "height")},
-            {"tool_length", finite(c.position.tool_length, "tool_length")}};
+Json hole_json(const Hole& hole) {
+    return {
+        {"x", finite(hole.x, "x")},
+        {"y", finite(hole.y, "y")},
+        {"top", finite(hole.top, "top")},
+        {"depth", finite(hole.depth, "depth")},
+        {"tool_length", finite(hole.tool_length, "tool_length")},
+        {"making", word(hole.making)},
+        {"diameter", hole.diameter > 0 ? Json(finite(hole.diameter, "diameter")) : Json(nullptr)},
+        {"outside", hole.outside}};
+}
+
+Json face_json(const Face& face) {
+    Json cutter = nullptr;
+    if (face.cutter)
+        cutter = {{"diameter", finite(face.cutter->diameter, "diameter")},
+                  {"step_over", finite(face.cutter->step_over, "step_over")},
+                  {"feed", std::string(1, letter(face.cutter->feed))}};
+    return {{"extent", extent_json(face.extent)},
+            {"height", finite(face.height, "height")},
+            {"tool_length", finite(face.tool_length, "tool_length")},
+            {"cutter", std::move(cutter)}};
+}
+
+Json place_json(const Eigen::Vector2d& place) {
+    return {finite(place.x(), "x"), finite(place.y(), "y")};
+}
+
+Json wall_json(const Wall& wall) {
+    return {{"from", place_json(wall.from)},
+            {"to", place_json(wall.to)},
+            {"normal", place_json(wall.normal)},
+            {"top", finite(wall.top, "top")},
+            {"depth", finite(wall.depth, "depth")},
+            {"tool_length", finite(wall.tool_length, "tool_length")},
+            {"full_depth", wall.flank},
+            {"tool_diameter", finite(wall.tool_diameter, "tool_diameter")},
+            {"tool_reach", finite(wall.tool_reach, "tool_reach")}};
+}
+
+/// The feature, under the name of its kind.
+Json feature_json(const Feature& feature) {
+    if (const auto* holes = std::get_if<Holes>(&feature)) {
+        Json list = Json::array();
+        for (const auto& hole : *holes)
+            list.push_back(hole_json(hole));
+        return {{"holes", std::move(list)}};
+    }
+    if (const auto* face = std::get_if<Face>(&feature))
+        return {{"face", face_json(*face)}};
+    if (const auto* wall = std::get_if<Wall>(&feature))
+        return {{"walls", {wall_json(*wall)}}};
+    const auto& both = std::get<Walls>(feature).wall;
+    return {{"walls", {wall_json(both[0]), wall_json(both[1])}}};
+}
+
+Json datum_json(const Datum& datum) {
+    if (const auto* plane = std::get_if<PlaneDatum>(&datum)) {
+        const bool seat = plane->kind == PlaneDatum::Kind::seat;
+        return {{"kind",
+                 seat                                       ? "seat"
+                 : plane->kind == PlaneDatum::Kind::touched ? "touched"
+                                                            : "face"},
+                {"name", plane->name},
+                {"face", seat ? Json(nullptr) : face_json(plane->face)}};
+    }
+    if (const auto* edges = std::get_if<EdgeDatum>(&datum))
+        return {{"kind", edges->kind == EdgeDatum::Kind::cut ? "cut" : "picked up"},
+                {"name", edges->name},
+                {"x", finite(edges->x, "x")},
+                {"y", finite(edges->y, "y")},
+                {"height", finite(edges->height, "height")},
+                {"tool_length", finite(edges->tool_length, "tool_length")}};
+    if (const auto* wall = std::get_if<WallDatum>(&datum))
+        return {{"kind", "wall"}, {"name", wall->name}, {"wall", wall_json(wall->wall)}};
+    if (const auto* bore = std::get_if<BoreDatum>(&datum))
+        return {{"kind", "bore"},
+                {"name", bore->name},
+                {"hole", hole_json(bore->hole)},
+                {"turned_over",
+                 bore->flipped ? Json(std::string(1, letter(*bore->flipped))) : Json(nullptr)}};
+    if (const auto* other = std::get_if<EachOther>(&datum))
+        return {{"kind", "each other"}, {"name", other->name}};
+    return nullptr;
+}
+
+Json size_json(const Callout& c) {
+    if (!is_size(c.kind))
+        return nullptr;
+    return {{"nominal", finite(c.size.nominal, "nominal")},
+            {"lower", finite(c.size.nominal + c.size.lower, "lower")},
+            {"upper", finite(c.size.nominal + c.size.upper, "upper")},
+            {"aim", c.size.aim ? Json(finite(*c.size.aim, "aim")) : Json(nullptr)},
+            {"source", c.size.source}};
 }
 
 Json callout_json(const Callout& c, Habit h) {
@@ -54,13 +119,12 @@ Json callout_json(const Callout& c, Habit h) {
         {"kind", word(c.kind)},
         {"tolerance", {{"value", finite(c.tolerance, "tolerance")}, {"text", zone_asked(c, h)}}},
         {"written", c.written},
-        {"x", finite(c.x, "x")},
-        {"y", finite(c.y, "y")},
-        {"top", finite(c.top, "top")},
-        {"depth", finite(c.depth, "depth")},
-        {"tool_length", finite(c.tool_length, "tool_length")},
-        {"making", word(c.making)},
-        {"datum", datum_json(c)},
+        {"size", size_json(c)},
+        {"feature", feature_json(c.feature)},
+        {"datum", datum_json(c.datum)},
+        {"maximum_material", c.bonus_from.empty() ? Json(nullptr) : Json(c.bonus_from)},
+        {"evaluated", c.evaluation == Evaluation::minimum_zone ? "minimum zone" : "least squares"},
+        {"setup", c.setup},
         {"text", requirement(c, h)}};
 }
 
@@ -161,7 +225,19 @@ std::string answer_json(const Answer& answer) {
              {"computed", c.computed},
              {"promise", c.computed ? promise_json(c.promise, c.callout, h) : Json(nullptr)},
              {"to_fix", fixes_json(c, h)},
+             {"after_first_piece",
+              c.after_first_piece
+                  ? zone_json(*c.after_first_piece, c.callout, h, "after_first_piece")
+                  : Json(nullptr)},
+             {"index",
+              c.index ? Json{{"expected", finite(c.index->expected, "expected")},
+                             {"assured", finite(c.index->assured, "assured")},
+                             {"at_least", c.index->at_least},
+                             {"text", index_text(c.index->assured)}}
+                      : Json(nullptr)},
+             {"grade", c.grade ? Json(*c.grade) : Json(nullptr)},
              {"must_be_true", c.must_be_true},
+             {"left_out", c.left_out},
              {"notes", c.notes}});
     }
     return document_text(

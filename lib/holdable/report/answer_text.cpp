@@ -38,8 +38,39 @@ double used_up(const CalloutAnswer& callout) {
     return callout.computed ? callout.promise.smallest / callout.callout.tolerance : 0;
 }
 
-std::string_view kind_word(Callout::Kind kind) {
-    return kind == Callout::Kind::position ? "pos" : "perp";
+/// Short enough for the table.
+std::string_view kind_word(Requirement kind) {
+    switch (kind) {
+    case Requirement::position:
+        return "pos";
+    case Requirement::perpendicularity:
+        return "perp";
+    case Requirement::parallelism:
+        return "par";
+    case Requirement::angularity:
+        return "ang";
+    case Requirement::flatness:
+        return "flat";
+    case Requirement::straightness:
+        return "str";
+    case Requirement::roundness:
+        return "round";
+    case Requirement::cylindricity:
+        return "cyl";
+    case Requirement::profile:
+        return "prof";
+    case Requirement::coaxiality:
+        return "coax";
+    case Requirement::run_out:
+        return "run";
+    case Requirement::diameter:
+    case Requirement::distance:
+    case Requirement::height:
+    case Requirement::width:
+    case Requirement::length:
+        return "";
+    }
+    return {};
 }
 
 void table_of_callouts(Page& page, const Answer& answer) {
@@ -60,7 +91,9 @@ void table_of_callouts(Page& page, const Answer& answer) {
         const auto h = habit(answer.inch);
         line(std::to_string(++number),
              c.callout.name,
-             fmt::format("{} {}", kind_word(c.callout.kind), zone_asked(c.callout, h)),
+             is_size(c.callout.kind)
+                 ? zone_asked(c.callout, h)
+                 : fmt::format("{} {}", kind_word(c.callout.kind), zone_asked(c.callout, h)),
              c.computed ? zone_promised(c.promise.smallest, c.callout, h) : "-",
              c.computed ? percent_down(c.promise.next_part) : "-",
              c.computed ? percent_down(c.promise.assured_yield) : "-",
@@ -115,6 +148,20 @@ void how_sure(Page& page, const Answer& answer, const CalloutAnswer& c) {
     page.fact("",
               fmt::format("for {} of the parts", chosen_percent(0.9973)),
               zone_promised_in_both(p.smallest_9973, c.callout, h));
+    if (c.after_first_piece)
+        page.fact("",
+                  "after first-piece offset",
+                  zone_promised_in_both(*c.after_first_piece, c.callout, h));
+    if (c.index)
+        page.fact("",
+                  "predicted index, no Cpk",
+                  fmt::format("{}{}; {} with {} confidence",
+                              c.index->at_least ? "at least " : "",
+                              index_text(c.index->expected),
+                              index_text(c.index->assured),
+                              confidence));
+    if (c.grade)
+        page.fact("", "standard grade held", fmt::format("IT{}", *c.grade));
     if (answer.callouts.size() == 1)
         batch(page, answer);
     page.fact("",
@@ -199,7 +246,11 @@ void what_limits(Page& page, const CalloutAnswer& c, Habit h) {
     const auto unit = length_unit(h, std::max(p.smallest, c.callout.tolerance));
     LimitTable table(page, unit, p.smallest, largest);
     page.gap();
-    table.line("What limits it", fmt::format("Ø, {}", unit.spelling), "share", "evidence");
+    const auto sign = zone_sign(c.callout);
+    table.line("What limits it",
+               sign.empty() ? unit.spelling : fmt::format("{}, {}", sign, unit.spelling),
+               "share",
+               "evidence");
     double rest = 1;
     for (const auto& s : known)
         if (std::abs(s.share) >= least_share) {
@@ -247,12 +298,19 @@ void in_full(Page& page, const Answer& answer, const CalloutAnswer& c) {
     page.beside("PROVE", "not judged: the job names no gauge");
     page.gap();
     if (c.computed) {
-        page.beside("Promise",
-                    fmt::format("{} of {} allowed; {} of the parts, with {} confidence",
-                                zone_promised_in_both(c.promise.smallest, c.callout, h),
-                                zone_asked(c.callout, h),
-                                chosen_percent(answer.parts),
-                                chosen_percent(answer.confidence)));
+        const auto promised = zone_promised_in_both(c.promise.smallest, c.callout, h);
+        const auto asked = zone_asked(c.callout, h);
+        page.beside(
+            "Promise",
+            fmt::format("{}; {} of the parts, with {} confidence",
+                        is_size(c.callout.kind)
+                            ? fmt::format("{} about the middle; {} allows ±{}",
+                                          promised,
+                                          asked,
+                                          exact_length(c.callout.tolerance, habit_of(c.callout, h)))
+                            : fmt::format("{} of {} allowed", promised, asked),
+                        chosen_percent(answer.parts),
+                        chosen_percent(answer.confidence)));
         how_sure(page, answer, c);
         what_limits(page, c, habit_of(c.callout, h));
     } else {
@@ -367,7 +425,7 @@ std::string answer_text(const Answer& answer, std::optional<int> item) {
     page.full(fmt::format("{}: {}", c.callout.name, requirement(c.callout, h)));
     page.gap();
     in_full(page, answer, c);
-    page.list("Left out", answer.not_included);
+    page.list("Left out", c.left_out);
     auto notes = c.notes;
     notes.insert(notes.end(), answer.notes.begin(), answer.notes.end());
     page.list("Note", notes);

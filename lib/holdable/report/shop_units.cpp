@@ -88,9 +88,9 @@ std::string coordinate_text(double m, Habit habit) {
     return number_in(unit, m, habit == Habit::inch ? -3 : -2) + " " + std::string(unit.spelling);
 }
 
-std::string exact_length(double m, Habit habit) {
+std::string exact_length(double m, Habit habit, int digits) {
     const auto unit = length_unit(habit, m);
-    auto number = m == 0 ? std::string("0") : number_in(unit, m, place_in(unit, m, 4));
+    auto number = m == 0 ? std::string("0") : number_in(unit, m, place_in(unit, m, digits));
     if (number.find('.') != std::string::npos)
         number.erase(number.find_last_not_of('0') + 1);
     if (number.ends_with('.'))

@@ -78,8 +78,9 @@ slope_in_both(double rad, Habit habit, int digits = 2, Rounding rounding = Round
 /// A place on the machine or a size of the part: "6.000 in", "152.40 mm". @param m (m)
 std::string coordinate_text(double m, Habit habit);
 
-/// A length given exactly, zeros at its end dropped: ".005 in", "0.0125 mm". Four digits at most.
-std::string exact_length(double m, Habit habit);
+/// A length given exactly, zeros at its end dropped: ".005 in", "0.0125 mm".
+/// @param digits that may stand at most
+std::string exact_length(double m, Habit habit, int digits = 4);
 
 /// A quantity as its writer wrote it, zeros behind the point kept, in the habit of its own unit:
 /// "0.0010 in" is ".0010 in", "0.02 mm" stays. The number counts if the text is none.

@@ -43,7 +43,18 @@ std::string chosen_percent(double p) {
     return number + " %";
 }
 
+std::string_view zone_sign(const Callout& callout) {
+    if (is_size(callout.kind))
+        return "±";
+    return is_diametral(callout.kind, callout.feature) ? "Ø" : "";
+}
+
 Habit habit_of(const Callout& callout, Habit of_job) {
+    if (is_size(callout.kind)) { // the unit stands somewhere in it
+        const auto& text = callout.written;
+        const auto has = [&](std::string_view unit) { return text.find(unit) != text.npos; };
+        return has("mm") || has("µm") ? habit(false) : has("in") ? habit(true) : of_job;
+    }
     try {
         return habit(parse_quantity(callout.written).unit.factor == parse_unit("in").factor);
     } catch (const InputError&) {
@@ -60,41 +71,125 @@ std::string average_count(double n) {
 }
 
 std::string zone_asked(const Callout& callout, Habit habit) {
-    return "Ø" + as_written(callout.written, callout.tolerance, habit);
+    if (is_size(callout.kind))
+        return callout.written.empty() ? "±" + exact_length(callout.tolerance, habit)
+                                       : callout.written;
+    return std::string(zone_sign(callout)) +
+           as_written(
+               callout.written == "title block" ? "" : callout.written, callout.tolerance, habit);
 }
 
 std::string zone_promised(double promised, const Callout& callout, Habit habit) {
-    return "Ø" + promised_length(promised, callout.tolerance, habit_of(callout, habit));
+    // with a bonus less than nothing may be needed
+    return std::string(zone_sign(callout)) +
+           promised_length(std::max(promised, 0.0), callout.tolerance, habit_of(callout, habit));
 }
 
 std::string zone_promised_in_both(double promised, const Callout& callout, Habit habit) {
-    return fmt::format(
-        "{} ({})",
-        zone_promised(promised, callout, habit),
-        promised_length(promised, callout.tolerance, other(habit_of(callout, habit))));
+    return fmt::format("{} ({})",
+                       zone_promised(promised, callout, habit),
+                       promised_length(std::max(promised, 0.0),
+                                       callout.tolerance,
+                                       other(habit_of(callout, habit))));
 }
+
+namespace {
+
+std::string at_place(double x, double y, Habit habit) {
+    return fmt::format("at X {}, Y {}", coordinate_text(x, habit), coordinate_text(y, habit));
+}
+
+std::string extent_text(const std::optional<Extent>& e, Habit habit) {
+    if (!e)
+        return "over the whole part";
+    return fmt::format("over {} by {}",
+                       coordinate_text(e->x_high - e->x_low, habit),
+                       coordinate_text(e->y_high - e->y_low, habit));
+}
+
+std::string wall_text(const Wall& wall, Habit habit) {
+    const Eigen::Vector2d middle = (wall.from + wall.to) / 2;
+    return fmt::format("of a wall {} long, {} high, {}",
+                       coordinate_text((wall.to - wall.from).norm(), habit),
+                       coordinate_text(wall.depth, habit),
+                       at_place(middle.x(), middle.y(), habit));
+}
+
+/// The feature in words: "over 3.000 in of depth, at X 8.000 in, Y 6.000 in".
+std::string feature_text(const Callout& callout, Habit habit) {
+    if (const auto* holes = std::get_if<Holes>(&callout.feature)) {
+        const auto& hole = holes->front();
+        const auto depth = coordinate_text(hole.depth, habit);
+        if (holes->size() > 1)
+            return fmt::format("{} holes, {} deep, the first {}",
+                               holes->size(),
+                               depth,
+                               at_place(hole.x, hole.y, habit));
+        return fmt::format("over {} of depth, {}", depth, at_place(hole.x, hole.y, habit));
+    }
+    if (const auto* face = std::get_if<Face>(&callout.feature))
+        return extent_text(face->extent, habit);
+    if (const auto* wall = std::get_if<Wall>(&callout.feature))
+        return wall_text(*wall, habit);
+    return wall_text(std::get<Walls>(callout.feature).wall[0], habit);
+}
+
+} // namespace
 
 std::string requirement(const Callout& callout, Habit habit) {
     const auto asked = zone_asked(callout, habit);
-    const auto in_brackets = length_text(callout.tolerance, other(habit_of(callout, habit)));
-    const auto depth = coordinate_text(callout.depth, habit);
-    const auto place = fmt::format(
-        "at X {}, Y {}", coordinate_text(callout.x, habit), coordinate_text(callout.y, habit));
-    if (callout.kind == Callout::Kind::perpendicularity)
-        return fmt::format("perpendicular to {} within {} ({}) over {} of depth, {}",
-                           callout.orientation.name,
+    const auto own = habit_of(callout, habit);
+    const auto feature = feature_text(callout, habit);
+    if (is_size(callout.kind)) {
+        const auto& size = callout.size;
+        return fmt::format("{} {} = {} to {}, {}; {}",
+                           word(callout.kind),
+                           asked,
+                           exact_length(size.nominal + size.lower, own, 8),
+                           exact_length(size.nominal + size.upper, own, 8),
+                           size.source,
+                           feature);
+    }
+    const auto in_brackets = length_text(callout.tolerance, other(own));
+    const auto& holes = callout.feature;
+    if (callout.kind == Requirement::position) {
+        const bool bonus = !callout.bonus_from.empty();
+        const bool several = std::get<Holes>(holes).size() > 1;
+        return fmt::format("position {}{} in a zone {} ({}){} = {} off centre in any direction, "
+                           "at both ends of {}{}",
+                           std::holds_alternative<EachOther>(callout.datum)
+                               ? "of the holes to each other"
+                               : "to " + std::string(datum_name(callout)),
+                           bonus ? " at maximum material" : "",
                            asked,
                            in_brackets,
-                           depth,
-                           place);
-    return fmt::format("position to {} in a zone {} ({}) = {} off centre in any direction, at both "
-                       "ends of {} of depth, {}",
-                       callout.position.names,
+                           bonus ? " and the bonus" : "",
+                           exact_length(callout.tolerance / 2, own),
+                           several ? "each of " : "",
+                           feature.starts_with("over ") ? feature.substr(5) : feature);
+    }
+    const auto datum = datum_name(callout);
+    constexpr std::pair<Requirement, std::string_view> against[] = {
+        {Requirement::perpendicularity, "perpendicular to"},
+        {Requirement::parallelism, "parallel to"},
+        {Requirement::angularity, "at its angle to"},
+        {Requirement::coaxiality, "coaxial to"},
+        {Requirement::run_out, "run-out to"},
+        {Requirement::profile, "profile to"}};
+    for (const auto& [kind, words] : against)
+        if (kind == callout.kind)
+            return fmt::format(
+                "{} {} within {} ({}) {}", words, datum, asked, in_brackets, feature);
+    return fmt::format("{} within {} ({}) {}{}",
+                       word(callout.kind),
                        asked,
                        in_brackets,
-                       exact_length(callout.tolerance / 2, habit_of(callout, habit)),
-                       depth,
-                       place);
+                       feature,
+                       callout.evaluation == Evaluation::least_squares ? ", by least squares" : "");
+}
+
+std::string index_text(double index) {
+    return to_place(index, -2, Rounding::down);
 }
 
 std::string batch_sentence(const Answer& answer) {

@@ -22,7 +22,10 @@ Habit habit_of(const Callout& callout, Habit of_job);
 /// How many are out on average: rounded up, to a tenth from 0.1 to 100.
 std::string average_count(double n);
 
-/// The zone a callout allows, as its writer wrote it: "Ø.0010 in".
+/// "Ø" before the width of a round zone, "±" before half the width of a size, else nothing.
+std::string_view zone_sign(const Callout& callout);
+
+/// What a callout allows, as its writer wrote it: "Ø.0010 in", "25 H7".
 std::string zone_asked(const Callout& callout, Habit habit);
 
 /// A zone promised, in the unit of the callout, rounded up, never over the callout where it keeps
@@ -35,6 +38,9 @@ std::string zone_promised_in_both(double promised, const Callout& callout, Habit
 /// Requirement and place in words: "perpendicular to A within Ø.0010 in (0.025 mm) over 3.000 in
 /// of depth, at X 6.000 in, Y 4.000 in".
 std::string requirement(const Callout& callout, Habit habit);
+
+/// A capability index, rounded down to two places.
+std::string index_text(double index);
 
 /// Of a batch: "of 25, expect about 0.8 out; 95 % sure of no more than 3".
 std::string batch_sentence(const Answer& answer);

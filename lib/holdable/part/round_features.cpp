@@ -1,0 +1,285 @@
+// SPDX-License-Identifier: MIT
+// Bores, holes and round bosses: their size and how round they are.
+#include "holdable/part/kinds.hpp"
+#include "holdable/stats/distribution.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace holdable {
+namespace {
+
+using Eigen::Index;
+using Eigen::Vector3d;
+using Eigen::VectorXd;
+
+constexpr double turn = 2 * std::numbers::pi;
+constexpr Index usual_around = 40; // points round a section, with those at 45°
+constexpr Index usual_sections = 5;
+constexpr Index usual_around_each = 24;
+
+// Lobes of two and three, four normal amplitudes of this σ: half of their peak-to-valley is below
+// 1 in 95 of 100 draws (found by simulation, tests/part/round_features.cpp).
+constexpr double lobe_sigma = 1 / 3.884;
+
+/// Longest lag of an axis behind where it is sent: a gain of 2 m/min/mm. Common practice, no
+/// source.
+constexpr double longest_lag = 0.004; // half of it is the mean (s)
+
+VectorXd round_angles(Index n) {
+    return VectorXd::LinSpaced(n, 0, turn * static_cast<double>(n - 1) / static_cast<double>(n));
+}
+
+Vector3d normal_at(double angle) {
+    return {std::cos(angle), std::sin(angle), 0};
+}
+
+/// d[e] += weight · n·δ where the surface was cut: on the path of a milling tool, else by an edge
+/// that turns about the place of the spindle.
+void add_section_point(
+    Collector& c, Index e, const Hole& hole, double height, double angle, double weight) {
+    const Vector3d n = normal_at(angle);
+    Vector3d tip(hole.x, hole.y, height);
+    if (hole.making == HoleMaking::interpolated)
+        tip += hole.diameter / 2 * n;
+    c.spot(e, {tip, hole.tool_length, "the path of the tool"}, n, weight);
+}
+
+/// Lost motion and unlike lag on a path counterclockwise round a hole, clockwise round a boss (as a
+/// climb cut goes): columns over points at these angles, in the first elements of d.
+void add_path(Collector& c, const Hole& hole, const VectorXd& angles) {
+    const double way = hole.outside ? -1 : 1;
+    VectorXd by_half[2] = {c.zero(), c.zero()};
+    VectorXd lag = c.zero();
+    for (Index k = 0; k < angles.size(); ++k) {
+        const double cosine = std::cos(angles[k]);
+        const double sine = std::sin(angles[k]);
+        const double velocity[2] = {-way * sine, way * cosine}; // per unit of feed
+        const double n[2] = {cosine, sine};
+        for (int axis = 0; axis < 2; ++axis)
+            if (std::abs(velocity[axis]) > 1e-9)
+                by_half[axis][k] = velocity[axis] > 0 ? -n[axis] : n[axis];
+        // δ = -v τ, τ_X - τ_Y = m: half of it each
+        lag[k] = hole.feed * (-velocity[0] * n[0] + velocity[1] * n[1]) / 2;
+    }
+    c.turning(Axis::x, by_half[0]);
+    c.turning(Axis::y, by_half[1]);
+    c.machine(lag, c.state().model.lag_mismatch(c.state().model.job()));
+    c.given(fmt::format("one pass round at {:.4g} mm/min without a stop", hole.feed * 60e3));
+}
+
+void say_size(Collector& c, const Hole& hole) {
+    c.leave_out("clamping marks, burrs");
+    switch (hole.making) {
+    case HoleMaking::bored:
+        c.given("head set by a trial cut, edge fresh");
+        break;
+    case HoleMaking::reamed:
+        c.given("reamed after a bored pilot, reamer measured");
+        break;
+    case HoleMaking::interpolated:
+        c.given("tool measured, entered with its diameter");
+        break;
+    case HoleMaking::drilled:
+    case HoleMaking::tapped:
+        break;
+    }
+}
+
+} // namespace
+
+/// D - nominal = (aim - nominal) + what the making adds. Of a path: twice the mean of n·δ, tool
+/// diameter and run-out, which both open a hole and eat a boss; bending, wear and lag the other
+/// way.
+void add_diameter(
+    Collector& c, Index e, const std::string& who, const Hole& hole, const SizeLimits& size) {
+    const auto& process = c.process();
+    const VectorXd one = c.unit(e);
+    c.aim(e, size);
+    if (hole.making == HoleMaking::interpolated) {
+        const double sign = hole.outside ? -1 : 1;
+        const auto around = usual_around;
+        const auto angles = round_angles(around);
+        for (Index k = 0; k < around; ++k)
+            add_section_point(c, e, hole, hole.top - hole.depth / 2, angles[k], 2.0 / around);
+        c.need(process.tool_size.has_value(), "tool_size", "how well the tool is measured");
+        if (process.tool_size)
+            c.allow("size of the milling tool",
+                    "diameter of the milling tool",
+                    *process.tool_size,
+                    Sharing::tool,
+                    sign * one);
+        c.need(process.tool_run_out.has_value(), "tool_run_out", "how true the tool runs");
+        if (process.tool_run_out)
+            c.span("run-out of the milling tool",
+                   "run-out of the milling tool",
+                   *process.tool_run_out,
+                   Sharing::tool,
+                   sign * one);
+        c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
+        if (process.wear)
+            c.span("wear of the edge",
+                   "wear of the edge",
+                   *process.wear,
+                   Sharing::part,
+                   -2 * sign * one);
+        if (hole.tool_reach) {
+            c.need(
+                process.side_force.has_value(), "side_force", "the force on the side of the tool");
+            if (process.side_force) {
+                const double give = bending(hole.tool_diameter,
+                                            *hole.tool_reach,
+                                            600e9,
+                                            VectorXd::Constant(1, hole.depth / 2))[0];
+                c.span("side force of the milling tool",
+                       "bending of the tool",
+                       *process.side_force,
+                       Sharing::job,
+                       -2 * sign * give * one);
+            }
+        } else {
+            c.leave_out("bending of the tool: its reach is not stated");
+        }
+        // An axis that lags by τ cuts a circle smaller by F²τ²/R in diameter.
+        const double smaller = std::pow(hole.feed * longest_lag, 2) / (hole.diameter / 2);
+        c.span("lag of both axes",
+               "lag of both axes on the circle",
+               {-smaller, 0, Evidence::typical, "gain of the axes"},
+               Sharing::job,
+               one);
+    } else {
+        c.length(e, hole.diameter);
+        c.need(process.hole_size.has_value(), "hole_size", "how the size of the hole is set");
+        if (process.hole_size)
+            c.span(who + ", setting of the size",
+                   "setting of the size",
+                   *process.hole_size,
+                   Sharing::tool,
+                   one);
+        if (hole.making == HoleMaking::bored) {
+            c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
+            if (process.wear)
+                c.span("wear of the boring edge",
+                       "wear of the edge",
+                       *process.wear,
+                       Sharing::part,
+                       -2 * one);
+        }
+        c.leave_out("bending of the boring bar other than at the trial cut");
+    }
+    c.need(
+        process.size_repeat.has_value(), "size_repeat", "how the size repeats from part to part");
+    if (process.size_repeat)
+        c.scatter(
+            who + ", size from part to part", "size from part to part", *process.size_repeat, one);
+    say_size(c, hole);
+}
+
+SizeLimits aimed(const Hole& hole, SizeLimits size) {
+    if (!size.aim && (hole.making == HoleMaking::drilled || hole.making == HoleMaking::tapped))
+        size.aim = size.nominal;
+    return size;
+}
+
+void diameter(Collector& c) {
+    c.shape(Reduction::signed_value, 1);
+    const auto& hole = c.callout().hole();
+    add_diameter(c, 0, c.callout().name, hole, aimed(hole, c.callout().size));
+}
+
+void add_lobes(Collector& c, const Hole& hole, const VectorXd& angles) {
+    const auto& process = c.process();
+    if (hole.making != HoleMaking::interpolated) {
+        c.need(process.lobes.has_value(), "lobes", "how round this machine bores");
+        for (int lobe = 2; lobe <= 3; ++lobe)
+            for (const bool sine : {false, true}) {
+                VectorXd column = c.zero();
+                for (Index k = 0; k < angles.size(); ++k)
+                    column[k] = sine ? std::sin(lobe * angles[k]) : std::cos(lobe * angles[k]);
+                if (process.lobes)
+                    c.affect({fmt::format("{} lobes, {}", lobe, sine ? "sine" : "cosine"),
+                              "lobes",
+                              "out of round by the spindle",
+                              normal_law(lobe_sigma * process.lobes->half_width),
+                              process.lobes->evidence,
+                              Sharing::job,
+                              {},
+                              0},
+                             column);
+            }
+    }
+    // A part held in a vise springs back to two lobes.
+    c.need(process.distortion.has_value(), "distortion", "how far the part springs when let go");
+    if (process.distortion) {
+        VectorXd oval = c.zero();
+        for (Index k = 0; k < angles.size(); ++k)
+            oval[k] = std::cos(2 * angles[k]);
+        c.allow("spring of the part, round",
+                "part let go after the cut",
+                *process.distortion,
+                Sharing::part,
+                oval);
+    }
+}
+
+/// Points round the middle section, the centre free: width = max - min.
+void roundness(Collector& c) {
+    const auto& hole = c.callout().hole();
+    const Index around = c.points_round(usual_around);
+    const auto angles = round_angles(around);
+    c.shape(Reduction::width, around);
+    c.current().free.resize(around, 2);
+    for (Index k = 0; k < around; ++k) {
+        add_section_point(c, k, hole, hole.top - hole.depth / 2, angles[k], 1);
+        c.current().free.row(k) << std::cos(angles[k]), std::sin(angles[k]);
+    }
+    if (hole.making == HoleMaking::interpolated)
+        add_path(c, hole, angles);
+    add_lobes(c, hole, angles);
+}
+
+/// Points over the whole surface, the axis free: centre and lean.
+void cylindricity(Collector& c) {
+    const auto& hole = c.callout().hole();
+    const Index sections = c.points(usual_sections);
+    const Index around_each = c.points_round(usual_around_each);
+    const auto each = round_angles(around_each);
+    const Index points = sections * around_each;
+    c.shape(Reduction::width, points);
+    c.current().free.resize(points, 4);
+    VectorXd angles(points), above(points);
+    for (Index s = 0; s < sections; ++s)
+        for (Index k = 0; k < around_each; ++k) {
+            const Index e = s * around_each + k;
+            const double t = static_cast<double>(s) / static_cast<double>(sections - 1);
+            angles[e] = each[k];
+            above[e] = t * hole.depth;
+            add_section_point(c, e, hole, hole.top - hole.depth + above[e], each[k], 1);
+            const double cosine = std::cos(each[k]);
+            const double sine = std::sin(each[k]);
+            c.current().free.row(e) << cosine, sine, (t - 0.5) * cosine, (t - 0.5) * sine;
+        }
+    if (hole.making == HoleMaking::interpolated) {
+        add_path(c, hole, angles);
+        const auto& force = c.process().side_force;
+        if (hole.tool_reach) {
+            c.need(force.has_value(), "side_force", "the force on the side of the tool");
+            if (force)
+                c.span("side force of the milling tool",
+                       "bending of the tool",
+                       *force,
+                       Sharing::job,
+                       -bending(hole.tool_diameter, *hole.tool_reach, 600e9, above));
+        } else {
+            c.given("milled round in steps of Z that leave little to cut");
+            c.leave_out("bending of the tool: its reach is not stated");
+        }
+    } else {
+        c.leave_out("wear of the edge within one bore");
+    }
+    add_lobes(c, hole, angles);
+}
+
+} // namespace holdable

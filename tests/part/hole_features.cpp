@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: MIT
+// Places and directions of holes on machines whose errors are set by hand, against the plane
+// geometry of each case worked by hand (its numbers stand beside it). The formulas use no sampling
+// and no kinematic chain. Tolerance 1e-4 relative: the numbers are typed with four digits or more.
+#include "holdable/base/error.hpp"
+#include "part/known_part.hpp"
+
+#include <cmath>
+
+using namespace holdable;
+using namespace holdable::tests;
+namespace tt = boost::test_tools;
+
+BOOST_AUTO_TEST_SUITE(hole_features)
+
+BOOST_AUTO_TEST_CASE(squareness_shortens_or_lengthens_a_diagonal) {
+    // C0Y = 50 µrad, from (50, 20) to (300, 150) mm: -C0Y Δx Δy / L = -5.7669 µm with L = 281.78 mm
+    // (the exact distance of the two displaced places gives -5.76689).
+    auto state = still();
+    set(state, "C0Y", 50e-6);
+    auto job =
+        job_of({callout(Requirement::distance, Holes{hole_at(0.05, 0.02), hole_at(0.3, 0.15)})});
+    BOOST_TEST(value(state, job) * 1e6 == -5.76689, tt::tolerance(1e-5));
+    // along an axis squareness is nothing
+    job.callouts[0].feature = Holes{hole_at(0.05, 0.1), hole_at(0.3, 0.1)};
+    BOOST_TEST(std::abs(value(state, job)) < 1e-12);
+}
+
+BOOST_AUTO_TEST_CASE(a_distance_approached_one_way_knows_no_lost_motion) {
+    auto process = silent();
+    process.reversal = Allowance{3e-6, Evidence::measured, ""};
+    auto job = job_of({callout(Requirement::distance, Holes{hole_at(0.1, 0.1), hole_at(0.3, 0.1)})},
+                      process);
+    BOOST_TEST(effect(question(still(), job), "lost motion of X") == 2.0);
+    job.callouts[0].one_way = true;
+    BOOST_TEST(effect(question(still(), job), "lost motion of X") == 0.0);
+}
+
+BOOST_AUTO_TEST_CASE(a_pattern_that_floats_keeps_half_of_the_shear) {
+    // Four holes on a square of 100 mm, C0Y = 50 µrad: ux = -C y. Turning the pattern by C/2 leaves
+    // (-C y/2, -C x/2), of length C r/2 at the corners, r = 70.711 mm: zone C r = 3.5355 µm. From
+    // edges at the corner (0, 0) it is 2 C 100 mm = 10 µm.
+    auto state = still();
+    set(state, "C0Y", 50e-6);
+    const Holes square{hole_at(0.2, 0.1, 0.15, 0.001),
+                       hole_at(0.3, 0.1, 0.15, 0.001),
+                       hole_at(0.3, 0.2, 0.15, 0.001),
+                       hole_at(0.2, 0.2, 0.15, 0.001)};
+    auto job = job_of({callout(Requirement::position, square, EachOther{"B"})});
+    BOOST_TEST(value(state, job) * 1e6 == 3.53553, tt::tolerance(1e-4));
+    job.callouts[0].datum = EdgeDatum{EdgeDatum::Kind::picked_up, "A|B|C", 0.2, 0.1, 0.15, 0.15};
+    BOOST_TEST(value(state, job) * 1e6 == 10.0, tt::tolerance(1e-4));
+}
+
+BOOST_AUTO_TEST_CASE(the_pattern_floats_off_what_moves_it_as_a_whole) {
+    auto process = silent();
+    process.work_zero = Allowance{10e-6, Evidence::measured, ""};
+    process.line_up = Allowance{100e-6, Evidence::measured, ""};
+    auto job = job_of({callout(Requirement::position,
+                               Holes{hole_at(0.2, 0.1), hole_at(0.3, 0.1), hole_at(0.3, 0.2)},
+                               EachOther{"B"})},
+                      process);
+    const auto q = question(still(), job);
+    BOOST_TEST(effect(q, "work zero in X") == 0.0);
+    BOOST_TEST(effect(q, "lining up") == 0.0);
+    job.callouts[0].datum = EdgeDatum{EdgeDatum::Kind::picked_up, "A|B|C", 0.2, 0.1, 0.15, 0.15};
+    const auto from_edges = question(still(), job);
+    BOOST_TEST(effect(from_edges, "work zero in X", 4) == 1.0); // second hole, X
+    // a part turned by ψ about its corner: (-ψ y, ψ x), here 100 mm of each
+    BOOST_TEST(effect(from_edges, "lining up", 8) == -0.1, tt::tolerance(1e-9));
+    BOOST_TEST(effect(from_edges, "lining up", 9) == 0.1, tt::tolerance(1e-9));
+}
+
+BOOST_AUTO_TEST_CASE(turned_over_a_lean_doubles_or_sets_off) {
+    // A0Z = 30 µrad, 100 mm thick, bores 40 mm deep from both sides, each set-up counted from its
+    // own top. About Y: the axes part by 0.6 to 3.0 µm along the second bore, about X by 3.0 µm all
+    // along. Value 6.000 µm in both (line points mapped by the matrix of the turn).
+    auto state = still();
+    set(state, "A0Z", 30e-6);
+    BoreDatum first;
+    first.name = "B";
+    first.hole = hole_at(0.3, 0.2);
+    first.flipped = Axis::y;
+    first.indicated = false;
+    first.thickness = 0.1;
+    auto job = job_of({callout(Requirement::coaxiality, Holes{hole_at(0.3, 0.2)}, first)});
+    auto q = question(state, job);
+    const auto& about_y = q.model.characteristics[0].known;
+    BOOST_TEST(std::abs(about_y[1]) * 1e6 == 3.0, tt::tolerance(1e-4));
+    BOOST_TEST(std::abs(about_y[3]) * 1e6 == 0.6, tt::tolerance(1e-4));
+    BOOST_TEST(value(state, job) * 1e6 == 6.0, tt::tolerance(1e-4));
+    std::get<BoreDatum>(job.callouts[0].datum).flipped = Axis::x;
+    q = question(state, job);
+    const auto& about_x = q.model.characteristics[0].known;
+    BOOST_TEST(std::abs(about_x[1]) * 1e6 == 3.0, tt::tolerance(1e-4));
+    BOOST_TEST(std::abs(about_x[3]) * 1e6 == 3.0, tt::tolerance(1e-4));
+    BOOST_TEST(value(state, job) * 1e6 == 6.0, tt::tolerance(1e-4));
+    // indicated at the far side of the first bore's own depth, nearer to the second
+    std::get<BoreDatum>(job.callouts[0].datum).indicated = true;
+    std::get<BoreDatum>(job.callouts[0].datum).indicated_at = 0.15;
+    BOOST_TEST(value(state, job) < 6e-6);
+}
+
+BOOST_AUTO_TEST_CASE(in_one_setup_a_common_lean_is_no_coaxiality) {
+    auto state = still();
+    set(state, "A0Z", 30e-6);
+    set(state, "B0Z", -50e-6);
+    BoreDatum first;
+    first.name = "B";
+    first.hole = hole_at(0.3, 0.2, 0.2);
+    auto job = job_of({callout(Requirement::coaxiality, Holes{hole_at(0.3, 0.2, 0.12)}, first)});
+    BOOST_TEST(std::abs(value(state, job)) < 1e-11);
+}
+
+BOOST_AUTO_TEST_CASE(run_out_shows_an_eccentricity_twice) {
+    // C0Y = 50 µrad, bores 100 mm apart in Y: 5 µm off, 10 µm of run-out.
+    auto state = still();
+    set(state, "C0Y", 50e-6);
+    BoreDatum datum;
+    datum.name = "B";
+    datum.hole = hole_at(0.3, 0.1);
+    auto job = job_of({callout(Requirement::run_out, Holes{hole_at(0.3, 0.2)}, datum)});
+    BOOST_TEST(value(state, job) * 1e6 == 10.0, tt::tolerance(1e-4));
+}
+
+BOOST_AUTO_TEST_CASE(two_bores_share_the_lean_of_z) {
+    auto state = still();
+    set(state, "B0Z", 100e-6);
+    BoreDatum datum;
+    datum.name = "B";
+    datum.hole = hole_at(0.2, 0.2);
+    auto job = job_of({callout(Requirement::parallelism, Holes{hole_at(0.3, 0.2)}, datum)});
+    BOOST_TEST(std::abs(value(state, job)) < 1e-12);
+    // a pitch of X that grows by 80 µrad from one to the other: 40 mm × 80 µrad
+    set_curve(state, motion_index(4, Axis::x), [](double x) { return 800e-6 * (x - 0.3); });
+    BOOST_TEST(value(state, job) * 1e6 == 3.2, tt::tolerance(1e-3));
+}
+
+BOOST_AUTO_TEST_CASE(a_bent_travel_of_z_bends_the_axis) {
+    // EXZ = k ((z + 0.2)² …) over a stroke h: the sagitta of a parabola over 80 mm, k h²/8 with
+    // k = 2 · 5e-3/m gives 8 µm from chord to middle; the narrowest cylinder is as wide as that.
+    auto state = still();
+    set_curve(
+        state, motion_index(0, Axis::z), [](double z) { return 5e-3 * (z + 0.2) * (z + 0.2); });
+    auto job = job_of({callout(Requirement::straightness, Holes{hole_at(0.3, 0.2, 0.29, 0.08)})});
+    BOOST_TEST(value(state, job) * 1e6 == 8.0, tt::tolerance(0.02)); // the knots are 10 mm apart
+}
+
+BOOST_AUTO_TEST_CASE(a_bonus_is_room_for_the_place) {
+    auto state = still();
+    set(state, "C0Y", 50e-6);
+    Callout size = callout(Requirement::diameter, Holes{hole_at(0.3, 0.2)});
+    size.name = "hole size";
+    size.size = {0.01, 0, 50e-6, {}, ""}; // aimed at the middle: 25 µm over maximum material
+    Callout place = callout(Requirement::position,
+                            Holes{hole_at(0.3, 0.2, 0.15, 0.001)},
+                            EdgeDatum{EdgeDatum::Kind::picked_up, "A|B|C", 0.3, 0.1, 0.15, 0.15});
+    place.bonus_from = "hole size";
+    auto job = job_of({place, size});
+    // 5 µm off: 10 µm, less 25
+    BOOST_TEST(value(state, job) * 1e6 == -15.0, tt::tolerance(1e-4));
+    job.callouts[0].bonus_from = "no such";
+    BOOST_CHECK_EXCEPTION(question(state, job), InputError, [](const InputError& e) {
+        return e.diagnostics().at(0).id == "bonus-unknown";
+    });
+}
+
+BOOST_AUTO_TEST_CASE(what_does_not_suit_is_refused) {
+    const auto job = job_of({callout(Requirement::roundness, Face{})});
+    BOOST_CHECK_EXCEPTION(question(still(), job), InputError, [](const InputError& e) {
+        return e.diagnostics().at(0).id == "callout-shape";
+    });
+}
+
+BOOST_AUTO_TEST_SUITE_END()
