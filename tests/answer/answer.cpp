@@ -328,6 +328,12 @@ BOOST_AUTO_TEST_CASE(an_offset_after_the_first_piece_leaves_its_own_scatter) {
     BOOST_REQUIRE(a.after_first_piece.has_value());
     BOOST_TEST(*a.after_first_piece == low, boost::test_tools::tolerance(0.04));
     BOOST_TEST(*a.after_first_piece < 0.7 * a.promise.smallest);
+    // an edge that will wear by up to 8 µm a side has not worn at the first piece
+    auto wearing = size_job(6e-6, 1e-6, 0.5e-6);
+    wearing.process.wear = Span{0, 8e-6, Evidence::measured, ""};
+    const auto worn = answer_to(workshop(), wearing);
+    BOOST_REQUIRE(worn.after_first_piece.has_value());
+    BOOST_TEST(*worn.after_first_piece > 0.9 * 2 * 8e-6); // 95 of 100 are below 0.95 of it
     // one part has no first piece to learn from; several set-ups have none yet
     auto job = size_job(6e-6, 1e-6, 0.5e-6);
     job.quantity = 1;

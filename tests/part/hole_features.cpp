@@ -66,9 +66,9 @@ BOOST_AUTO_TEST_CASE(the_pattern_floats_off_what_moves_it_as_a_whole) {
     job.callouts[0].datum = EdgeDatum{EdgeDatum::Kind::picked_up, "A|B|C", 0.2, 0.1, 0.15, 0.15};
     const auto from_edges = question(still(), job);
     BOOST_TEST(effect(from_edges, "work zero in X", 4) == 1.0); // second hole, X
-    // a part turned by ψ about its corner: (-ψ y, ψ x), here 100 mm of each
-    BOOST_TEST(effect(from_edges, "lining up", 8) == -0.1, tt::tolerance(1e-9));
-    BOOST_TEST(effect(from_edges, "lining up", 9) == 0.1, tt::tolerance(1e-9));
+    // on a part askew by ψ about its corner they are off by (ψ y, -ψ x), here 100 mm of each
+    BOOST_TEST(effect(from_edges, "lining up", 8) == 0.1, tt::tolerance(1e-9));
+    BOOST_TEST(effect(from_edges, "lining up", 9) == -0.1, tt::tolerance(1e-9));
 }
 
 BOOST_AUTO_TEST_CASE(turned_over_a_lean_doubles_or_sets_off) {
@@ -165,11 +165,45 @@ BOOST_AUTO_TEST_CASE(a_bonus_is_room_for_the_place) {
     });
 }
 
+BOOST_AUTO_TEST_CASE(a_longer_tool_carries_the_lean_of_the_spindle) {
+    // B0C = 80 µrad, edges found with 60 mm, hole made with 150 mm: -(150 - 60) mm × 80 µrad = -7.2
+    // µm in X (rotation of (0, 0, -L)).
+    auto state = still();
+    set(state, "B0C", 80e-6);
+    const auto job =
+        job_of({callout(Requirement::position,
+                        Holes{hole_at(0.3, 0.2)},
+                        EdgeDatum{EdgeDatum::Kind::picked_up, "B", 0.3, 0.2, 0.15, 0.06})});
+    BOOST_TEST(question(state, job).model.characteristics[0].known[0] * 1e6 == -7.2,
+               tt::tolerance(1e-6));
+}
+
+BOOST_AUTO_TEST_CASE(a_drilled_datum_wanders_as_drills_do) {
+    BoreDatum datum;
+    datum.name = "B";
+    datum.hole = hole_at(0.2, 0.2);
+    datum.hole.making = HoleMaking::drilled;
+    auto job = job_of({callout(Requirement::parallelism, Holes{hole_at(0.3, 0.2)}, datum)}, {});
+    job.process_typical = true;
+    const auto q = question(still(), job);
+    for (const auto& input : q.model.inputs)
+        if (input.name == "B, direction of the hole in X")
+            BOOST_TEST(std::sqrt(variance(input)) == 500e-6, tt::tolerance(1e-9));
+        else if (input.name == "asked, direction of the hole in X")
+            BOOST_TEST(std::sqrt(variance(input)) == 10e-6, tt::tolerance(1e-9));
+}
+
 BOOST_AUTO_TEST_CASE(what_does_not_suit_is_refused) {
-    const auto job = job_of({callout(Requirement::roundness, Face{})});
-    BOOST_CHECK_EXCEPTION(question(still(), job), InputError, [](const InputError& e) {
-        return e.diagnostics().at(0).id == "callout-shape";
-    });
+    BoreDatum turned;
+    turned.flipped = Axis::x;
+    for (const auto& c : {callout(Requirement::roundness, Face{}),
+                          callout(Requirement::run_out, Holes{hole_at(0.3, 0.2)}, turned),
+                          callout(Requirement::angularity,
+                                  wall_at(Axis::x, 1, 0.4),
+                                  EdgeDatum{EdgeDatum::Kind::cut, "B", 0.3, 0.2, 0.15, 0.06})})
+        BOOST_CHECK_EXCEPTION(question(still(), job_of({c})), InputError, [](const InputError& e) {
+            return e.diagnostics().at(0).id == "callout-shape";
+        });
 }
 
 BOOST_AUTO_TEST_SUITE_END()

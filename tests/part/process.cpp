@@ -111,7 +111,7 @@ BOOST_AUTO_TEST_CASE(each_doubt_of_the_process_reaches_as_far_as_it_does) {
     BOOST_CHECK(a.input("temperature of the part").sharing == Sharing::job);
     BOOST_CHECK(Asked(seat_job()).input("seat along X").sharing == Sharing::setup);
     BOOST_CHECK(Asked(position_job(EdgeDatum::Kind::cut, 10))
-                    .input("size of the tool that cut the edges")
+                    .input("size of the milling tool of 150 mm gauge length")
                     .sharing == Sharing::tool);
 }
 
@@ -142,8 +142,9 @@ BOOST_AUTO_TEST_CASE(a_hole_that_wanders_is_off_at_its_lower_end_alone) {
 BOOST_AUTO_TEST_CASE(edges_cut_by_one_tool_carry_half_its_diameter_towards_the_hole) {
     // The hole lies to + of the edge in X, to - of that in Y.
     const Asked a(position_job(EdgeDatum::Kind::cut, 10));
-    BOOST_TEST(same(a.effect("size of the tool that cut the edges"), {0.5, -0.5, 0.5, -0.5}));
-    BOOST_TEST(half_width(a.input("size of the tool that cut the edges")) == 5e-6);
+    BOOST_TEST(
+        same(a.effect("size of the milling tool of 150 mm gauge length"), {0.5, -0.5, 0.5, -0.5}));
+    BOOST_TEST(half_width(a.input("size of the milling tool of 150 mm gauge length")) == 5e-6);
     BOOST_TEST(!a.has("work zero in X"));
     BOOST_TEST(!a.has("location in X"));
     // edge and hole are each reached once, with the class's 2.5 µm; an edge that is there is not

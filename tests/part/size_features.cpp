@@ -133,6 +133,15 @@ BOOST_AUTO_TEST_CASE(a_step_of_two_tools_hangs_on_their_lengths) {
     BOOST_TEST(q.model.characteristics[0].known[0] * 1e6 == -1.0, tt::tolerance(1e-6));
 }
 
+BOOST_AUTO_TEST_CASE(a_height_over_the_seat_counts_from_where_z_was_zeroed) {
+    // 200 mm over the table by one tool: 100 ppm of the 200 mm between, or of what the tool
+    // reaches: with 120 mm Z at its lowest, -400 mm, has the tip at 80 mm.
+    auto state = still();
+    set(state, "EZZ scale", 100e-6);
+    const auto job = job_of({callout(Requirement::height, face_at(0.2, 0.12), seat)});
+    BOOST_TEST(value(state, job) * 1e6 == 12.0, tt::tolerance(1e-6));
+}
+
 BOOST_AUTO_TEST_CASE(a_height_over_the_seat_hangs_on_zero_and_place) {
     auto process = silent();
     process.work_zero = Allowance{5e-6, Evidence::measured, ""};

@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <set>
 
 namespace holdable {
 namespace {
@@ -207,9 +208,13 @@ PredictedIndex predicted_index(const Promise& p) {
 
 /// The part once the first piece was measured and the program offset by what it showed: of the
 /// knowledge k a part w = V_k/(V_k + V_p + V_m) is taken away, and the first piece's own scatter
-/// and the error of measuring it come in by as much (docs/theory.md). None where nobody would
-/// offset, or the promise covers set-ups that have no first piece yet.
-std::optional<PartModel> after_first_piece(const Computable& c, std::size_t k, const Job& job) {
+/// and the error of measuring it come in by as much (docs/theory.md). What grows over the batch has
+/// not begun at the first piece: its mean stays. None where nobody would offset, or the promise
+/// covers set-ups that have no first piece yet.
+std::optional<PartModel> after_first_piece(const Computable& c,
+                                           std::size_t k,
+                                           const Job& job,
+                                           const std::set<std::string>& trends) {
     if (job.several_setups || job.quantity < 2 ||
         job.callouts[c.callouts[k]].kind == Requirement::distance)
         return std::nullopt;
@@ -228,8 +233,9 @@ std::optional<PartModel> after_first_piece(const Computable& c, std::size_t k, c
         return one.effect(0, static_cast<Eigen::Index>(i));
     };
     for (std::size_t i = 0; i < count; ++i)
-        (after.inputs[i].sharing == Sharing::part ? own : shared) +=
-            std::pow(effect_of(i), 2) * variance(after.inputs[i]);
+        if (!trends.contains(after.inputs[i].name))
+            (after.inputs[i].sharing == Sharing::part ? own : shared) +=
+                std::pow(effect_of(i), 2) * variance(after.inputs[i]);
     const Input error{"measuring the first piece",
                       {},
                       "measuring the first piece",
@@ -244,7 +250,7 @@ std::optional<PartModel> after_first_piece(const Computable& c, std::size_t k, c
     for (std::size_t i = 0; i < count; ++i) {
         if (after.inputs[i].sharing != Sharing::part) {
             one.effect(0, static_cast<Eigen::Index>(i)) *= 1 - w;
-        } else if (effect_of(i) != 0) {
+        } else if (effect_of(i) != 0 && !trends.contains(after.inputs[i].name)) {
             auto first = after.inputs[i];
             first.name += ", first piece";
             first.sharing = Sharing::setup;
@@ -256,8 +262,13 @@ std::optional<PartModel> after_first_piece(const Computable& c, std::size_t k, c
     one.effect.conservativeResize(1, static_cast<Eigen::Index>(after.inputs.size()));
     for (std::size_t j = 0; j < more.size(); ++j)
         one.effect(0, old + static_cast<Eigen::Index>(j)) = more[j];
+    // What is known is taken out, but for what the first piece does not show yet.
     one.known.setZero();
-    one.known_parts.setZero();
+    for (Eigen::Index r = 0; r < one.known_parts.cols(); ++r) {
+        if (!trends.contains(one.known_names[static_cast<std::size_t>(r)]))
+            one.known_parts.col(r).setZero();
+        one.known += one.known_parts.col(r);
+    }
     return after;
 }
 
@@ -329,7 +340,7 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
         if (is_size(answered.callout.kind)) {
             answered.grade =
                 grade_held(answered.callout.size.nominal, 2 * answered.promise.smallest);
-            if (const auto offset = after_first_piece(c, k, job))
+            if (const auto offset = after_first_piece(c, k, job, asked.trends))
                 answered.after_first_piece = first_look(*offset, options, true)[0].smallest;
         }
         answered.to_fix =

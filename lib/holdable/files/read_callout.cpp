@@ -240,8 +240,8 @@ class CalloutReader {
         if (known && outside && hole.making != HoleMaking::interpolated)
             made_by.report(
                 Diagnostic{"callout-shape", {}, "a boss is milled round: \"interpolating\"", ""});
-        const bool round =
-            c_.kind == Requirement::roundness || c_.kind == Requirement::cylindricity;
+        const bool round = c_.kind == Requirement::roundness ||
+                           c_.kind == Requirement::cylindricity || c_.kind == Requirement::run_out;
         const bool milled = hole.making == HoleMaking::interpolated;
         if (const auto d = r.find("diameter"))
             hole.diameter = d->quantity(Measure::length, some_length);
@@ -575,7 +575,8 @@ class CalloutReader {
         BoreDatum datum;
         datum.name = name;
         datum.hole = hole(item.at("hole"), false);
-        const auto turned = item.find("turned_over");
+        const auto turned =
+            c_.kind == Requirement::coaxiality ? item.find("turned_over") : std::nullopt;
         if (!turned)
             return datum;
         datum.flipped = turned->at("about").word<Axis>({{"X", Axis::x}, {"Y", Axis::y}});

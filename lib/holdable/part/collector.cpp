@@ -71,6 +71,13 @@ void Collector::spot(Index e, const Spot& s, const Eigen::Vector3d& along, doubl
     machine_rows_.row(e) +=
         weight * along.transpose() *
         tip_error(state_.model, s.tip, s.tool_length, state_.model.job(), current_.name, s.what);
+    // The spindle leans: the tip of a tool of length L is off by (-L B0C, +L A0C).
+    if (along.x() != 0)
+        machine_rows_.row(e) -= weight * along.x() * s.tool_length *
+                                state_.model.spindle_tilt(Axis::y, state_.model.job());
+    if (along.y() != 0)
+        machine_rows_.row(e) += weight * along.y() * s.tool_length *
+                                state_.model.spindle_tilt(Axis::x, state_.model.job());
     lengths_[e] += weight * along.dot(s.tip);
     for (int axis = 0; axis < 3; ++axis)
         wave(e, static_cast<Axis>(axis), s.tip[axis], weight * along[axis]);
@@ -311,6 +318,21 @@ void Collector::allow(const std::string& name,
            column);
 }
 
+void Collector::trend(const std::string& name,
+                      const std::string& meaning,
+                      const Span& grows,
+                      const Eigen::VectorXd& column) {
+    span(name, meaning, grows, Sharing::part, column);
+    trends_.insert(name);
+    trends_.insert(meaning);
+}
+
+Process Collector::process_of(HoleMaking making) const {
+    return job_.process_typical
+               ? typical_process(job_.process, making, state_.model.assumed_class().name)
+               : job_.process;
+}
+
 void Collector::span(const std::string& name,
                      const std::string& meaning,
                      const Span& span,
@@ -347,8 +369,14 @@ void Collector::scatter(const std::string& name,
 }
 
 void Collector::know(const std::string& what, const VectorXd& column) {
-    if (column.norm() > 0)
+    if (column.norm() == 0)
+        return;
+    const auto same = std::find_if(
+        known_.begin(), known_.end(), [&](const auto& entry) { return entry.first == what; });
+    if (same == known_.end())
         known_.emplace_back(what, column);
+    else
+        same->second += column;
 }
 
 std::string Collector::in_setup(const std::string& name) const {
@@ -376,12 +404,7 @@ void Collector::leave_out(const std::string& what) {
 void Collector::need(bool there, const std::string& key, const std::string& what) {
     if (there)
         return;
-    // What has no typical value is not had by asking for it.
-    const bool default_known = key != "side_force";
-    miss(fmt::format("{} (\"process\": {{\"{}\": …}}{})",
-                     what,
-                     key,
-                     default_known ? ", or \"process\": \"typical\"" : ""));
+    miss(fmt::format("{} (\"process\": {{\"{}\": …}}, or \"process\": \"typical\")", what, key));
 }
 
 // ---- the end of a characteristic
@@ -584,6 +607,7 @@ PartQuestion Collector::finish() {
         question.model.characteristics.push_back(std::move(characteristic));
     }
     question.readiness = std::move(readiness_);
+    question.trends = std::move(trends_);
     return question;
 }
 

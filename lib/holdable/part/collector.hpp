@@ -68,6 +68,9 @@ class Collector {
 
     const Process& process() const { return process_; }
 
+    /// The process, where what is typical is that of another way of making.
+    Process process_of(HoleMaking making) const;
+
     const Callout& callout() const { return *callout_; }
 
     Characteristic& current() { return current_; }
@@ -127,6 +130,12 @@ class Collector {
               const Span& span,
               Sharing sharing,
               const Eigen::VectorXd& column);
+
+    /// What grows over the batch from its low end, where the first piece stands.
+    void trend(const std::string& name,
+               const std::string& meaning,
+               const Span& span,
+               const Eigen::VectorXd& column);
 
     /// A scatter from part to part; where it comes from readings, the error of their mean is
     /// knowledge and shares the doubt of their standard deviation.
@@ -189,6 +198,7 @@ class Collector {
     std::array<Eigen::MatrixXd, 3> waves_; // q × 2: cosine and sine of each axis's short wave
 
     std::vector<Input> process_inputs_;
+    std::set<std::string> trends_;
     std::map<std::string, std::size_t> process_by_name_;
     std::vector<Eigen::MatrixXd> machine_effects_; // of each characteristic, q × (n + m)
     std::vector<Effects> process_effects_;

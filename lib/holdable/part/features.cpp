@@ -16,6 +16,18 @@ bool of(const Feature& feature) {
     return std::holds_alternative<T>(feature);
 }
 
+/// Cut in one set-up with the feature.
+bool same_setup(const Datum& datum) {
+    const auto* bore = std::get_if<BoreDatum>(&datum);
+    return bore != nullptr && !bore->flipped;
+}
+
+/// Edges that were there: what was cut with the feature is a wall.
+bool found_edges(const Datum& datum) {
+    const auto* edges = std::get_if<EdgeDatum>(&datum);
+    return edges != nullptr && edges->kind == EdgeDatum::Kind::picked_up;
+}
+
 template <class... Ts>
 bool against(const Datum& datum) {
     return (std::holds_alternative<Ts>(datum) || ...);
@@ -31,16 +43,18 @@ Kind kind_of(const Callout& c) {
     case Requirement::perpendicularity:
         if (of<Holes>(f))
             return against<PlaneDatum>(d) ? lean_of_axis : nullptr;
-        return of<Wall>(f) && against<PlaneDatum, WallDatum, EdgeDatum>(d) ? orientation_of_wall
-                                                                           : nullptr;
+        return of<Wall>(f) && (against<PlaneDatum, WallDatum>(d) || found_edges(d))
+                   ? orientation_of_wall
+                   : nullptr;
     case Requirement::parallelism:
         if (of<Holes>(f))
-            return against<BoreDatum>(d) ? lean_of_axis : nullptr;
+            return same_setup(d) ? lean_of_axis : nullptr;
         if (of<Face>(f))
             return against<PlaneDatum>(d) ? orientation_of_face : nullptr;
-        return of<Wall>(f) && against<WallDatum, EdgeDatum>(d) ? orientation_of_wall : nullptr;
+        [[fallthrough]];
     case Requirement::angularity:
-        return of<Wall>(f) && against<WallDatum, EdgeDatum>(d) ? orientation_of_wall : nullptr;
+        return of<Wall>(f) && (against<WallDatum>(d) || found_edges(d)) ? orientation_of_wall
+                                                                        : nullptr;
     case Requirement::flatness:
         return of<Face>(f) ? form_of_face : of<Wall>(f) ? form_of_wall : nullptr;
     case Requirement::straightness:
@@ -59,7 +73,7 @@ Kind kind_of(const Callout& c) {
     case Requirement::coaxiality:
         return of<Holes>(f) && against<BoreDatum>(d) ? coaxiality : nullptr;
     case Requirement::run_out:
-        return of<Holes>(f) && against<BoreDatum>(d) ? run_out_of_hole : nullptr;
+        return of<Holes>(f) && same_setup(d) ? run_out_of_hole : nullptr;
     case Requirement::diameter:
         return of<Holes>(f) ? diameter : nullptr;
     case Requirement::distance:

@@ -19,6 +19,7 @@
 #include "holdable/part/job.hpp"
 #include "holdable/propagate/promise.hpp"
 
+#include <set>
 #include <string>
 #include <vector>
 
@@ -36,6 +37,8 @@ struct Readiness {
 struct PartQuestion {
     PartModel model;                  ///< one characteristic a callout, in their order
     std::vector<Readiness> readiness; ///< of each callout
+    std::set<std::string> trends;     ///< inputs and known errors that grow over the batch from the
+                                      ///< first piece on, by their names
 };
 
 /// Whether such a requirement can be asked of its feature against its datum.

@@ -51,9 +51,16 @@ void say_making(Collector& c, const Hole& hole) {
     }
 }
 
+/// What the shop knows of making the datum's bore; what test cuts show is said of the feature's.
+std::optional<Scatter>
+of_making(const Collector& c, std::optional<Scatter> Process::*what, const Hole& hole) {
+    const bool own = hole.making == c.callout().hole().making;
+    return own || c.job().process.*what ? c.process().*what : c.process_of(hole.making).*what;
+}
+
 /// Scatter of a hole's direction. @param columns d per slope of the hole to + going up, in X and Y
-void direction(Collector& c, const std::string& who, const VectorXd columns[2]) {
-    const auto& scatter = c.process().hole_direction;
+void direction(Collector& c, const Hole& hole, const std::string& who, const VectorXd columns[2]) {
+    const auto scatter = of_making(c, &Process::hole_direction, hole);
     c.need(c.covered("hole_direction") || scatter.has_value(),
            "hole_direction",
            "how straight the tool follows Z");
@@ -67,8 +74,8 @@ void direction(Collector& c, const std::string& who, const VectorXd columns[2]) 
 }
 
 /// Scatter of where a hole starts, and of the axes that brought it there.
-void start(Collector& c, const std::string& who, const VectorXd columns[2]) {
-    const auto& scatter = c.process().hole_place;
+void start(Collector& c, const Hole& hole, const std::string& who, const VectorXd columns[2]) {
+    const auto scatter = of_making(c, &Process::hole_place, hole);
     c.need(scatter.has_value(), "hole_place", "where the tool starts");
     for (int axis = 0; axis < 2; ++axis) {
         if (scatter)
@@ -89,8 +96,8 @@ void from_edges(Collector& c, const EdgeDatum& datum, const std::vector<Vector2d
     VectorXd cut_size = c.zero();
     for (Index k = 0; k < pairs; ++k) {
         const Vector2d off = at[static_cast<std::size_t>(k)] - Vector2d(datum.x, datum.y);
-        turned[2 * k] = -off.y();
-        turned[2 * k + 1] = off.x();
+        turned[2 * k] = off.y(); // a part askew by ψ shows what was cut turned back by ψ
+        turned[2 * k + 1] = -off.x();
         cut_size[2 * k] = off.x() >= 0 ? 0.5 : -0.5;
         cut_size[2 * k + 1] = off.y() >= 0 ? 0.5 : -0.5;
     }
@@ -122,12 +129,8 @@ void from_edges(Collector& c, const EdgeDatum& datum, const std::vector<Vector2d
                 *process.line_up,
                 Sharing::setup,
                 turned);
-    if (!picked_up && process.tool_size) // one tool cut both edges: half its error on each
-        c.allow("size of the tool that cut the edges",
-                "tool diameter on the datum edges",
-                *process.tool_size,
-                Sharing::tool,
-                cut_size);
+    if (!picked_up)
+        add_tool_of_edges(c, datum, cut_size);
     c.need(
         !picked_up || process.work_zero.has_value(), "work_zero", "how the datum edges are found");
     c.need(!picked_up || process.line_up.has_value(), "line_up", "how the part is lined up with X");
@@ -200,10 +203,12 @@ void position(Collector& c) {
                 lean[axis][e] = end == 1 ? -hole.depth : 0;
             }
         }
-        start(c, who, both);
-        direction(c, who, lean);
+        start(c, hole, who, both);
+        direction(c, hole, who, lean);
     }
     say_making(c, holes.front());
+    if (holes.size() > 1)
+        c.leave_out("drift between one hole and the next");
     if (edges != nullptr) {
         from_edges(c, *edges, at);
     } else {
@@ -262,9 +267,9 @@ void hole_distance(Collector& c) {
         const auto who = hole_name(c, h, 2);
         c.spot(0, spot_of(hole, hole.top - hole.depth / 2), along, sign);
         const VectorXd columns[2] = {c.unit(0, sign * v.x()), c.unit(0, sign * v.y())};
-        start(c, who, columns);
+        start(c, hole, who, columns);
         const VectorXd lean[2] = {-hole.depth / 2 * columns[0], -hole.depth / 2 * columns[1]};
-        direction(c, who, lean);
+        direction(c, hole, who, lean);
     }
     if (callout.one_way)
         c.given("both holes approached from the same side");
@@ -272,6 +277,7 @@ void hole_distance(Collector& c) {
         for (int axis = 0; axis < 2; ++axis)
             c.turning_either_way(static_cast<Axis>(axis), c.unit(0, 2 * v[axis]));
     c.aim(0, callout.size);
+    c.leave_out("drift between one hole and the next");
     say_making(c, holes.front());
 }
 
@@ -284,13 +290,13 @@ void lean_of_axis(Collector& c) {
     const auto axis = axis_of(c, hole);
     for (Index k = 0; k < 2; ++k)
         c.machine(by_slope[k], axis.slope.row(k));
-    direction(c, callout.name, by_slope);
+    direction(c, hole, callout.name, by_slope);
     if (const auto* bore = std::get_if<BoreDatum>(&callout.datum)) {
         const auto other = axis_of(c, bore->hole);
         const VectorXd against[2] = {-by_slope[0], -by_slope[1]};
         for (Index k = 0; k < 2; ++k)
             c.machine(against[k], other.slope.row(k));
-        direction(c, bore->name, against);
+        direction(c, bore->hole, bore->name, against);
         c.given(fmt::format("bore {} cut in the same set-up", bore->name));
     } else {
         c.plane(std::get<PlaneDatum>(callout.datum), by_slope);
@@ -364,11 +370,11 @@ void coaxiality(Collector& c) {
             c.machine(c.unit(e, -arm_1), line.slope.row(axis));
             lean_1[axis][e] = -arm_1;
         }
-    direction(c, datum.name, lean_1);
-    direction(c, callout.name, lean_2);
-    start(c, callout.name, all);
+    direction(c, datum.hole, datum.name, lean_1);
+    direction(c, hole, callout.name, lean_2);
+    start(c, hole, callout.name, all);
     if (!flipped) {
-        start(c, datum.name, all);
+        start(c, datum.hole, datum.name, all);
         for (int axis = 0; axis < 2; ++axis)
             c.turning_either_way(static_cast<Axis>(axis), 2 * all[axis]);
         c.given(fmt::format("bore {} cut in the same set-up", datum.name));
@@ -406,8 +412,13 @@ void coaxiality(Collector& c) {
         }
         c.seat("first set-up", first_seat);
         c.seat("second set-up", second_seat);
-        if (c.job().quantity > 1)
+        if (!datum.indicated) {
+            start(c, first, datum.name, all);
+            c.leave_out("what the axes add on the way from the edges to the bore");
+            c.leave_out("lining the part up again");
+        } else if (c.job().quantity > 1) {
             c.given("each part indicated in by itself after it is turned over");
+        }
         c.given(fmt::format("turned over about {}, both faces clean", letter(*datum.flipped)));
     }
     say_making(c, hole);
@@ -428,7 +439,7 @@ void run_out_of_hole(Collector& c) {
     for (Index k = 0; k < around; ++k) {
         angles[k] = 2 * std::numbers::pi * static_cast<double>(k) / static_cast<double>(around);
         const Vector3d n(std::cos(angles[k]), std::sin(angles[k]), 0);
-        c.spot(k, spot_of(hole, z), n);
+        add_section_point(c, k, hole, z, angles[k], 1);
         c.spot(k, spot_of(datum.hole, line.middle, "the datum bore"), n, -1);
         for (int axis = 0; axis < 2; ++axis) {
             all[axis][k] = n[axis];
@@ -437,12 +448,14 @@ void run_out_of_hole(Collector& c) {
     }
     const VectorXd lean_1[2] = {-(z - line.middle) * all[0], -(z - line.middle) * all[1]};
     const VectorXd lean_2[2] = {-hole.depth / 2 * all[0], -hole.depth / 2 * all[1]};
-    direction(c, datum.name, lean_1);
-    direction(c, callout.name, lean_2);
-    start(c, callout.name, all);
-    start(c, datum.name, all);
+    direction(c, datum.hole, datum.name, lean_1);
+    direction(c, hole, callout.name, lean_2);
+    start(c, hole, callout.name, all);
+    start(c, datum.hole, datum.name, all);
     for (int axis = 0; axis < 2; ++axis)
         c.turning_either_way(static_cast<Axis>(axis), 2 * all[axis]);
+    if (hole.making == HoleMaking::interpolated)
+        add_path(c, hole, angles);
     add_lobes(c, hole, angles);
     c.given(fmt::format("bore {} cut in the same set-up", datum.name));
     say_making(c, hole);

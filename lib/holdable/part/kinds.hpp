@@ -45,6 +45,21 @@ SizeLimits aimed(const Hole& hole, SizeLimits size);
 /// three, in the first elements of d (m)
 void add_lobes(Collector& c, const Hole& hole, const Eigen::VectorXd& angles);
 
+/// d[e] += weight · n·δ where a round surface was cut: on the path of a milling tool, else by an
+/// edge that turns about the place of the spindle. @param angle of the point about the axis (rad)
+void add_section_point(
+    Collector& c, Eigen::Index e, const Hole& hole, double height, double angle, double weight);
+
+/// Lost motion and unlike lag on a path counterclockwise round a hole, clockwise round a boss (as a
+/// climb cut goes): columns over points at these angles, in the first elements of d.
+void add_path(Collector& c, const Hole& hole, const Eigen::VectorXd& angles);
+
+/// What the tool that cut the datum edges adds. @param by_size d per diameter of that tool
+void add_tool_of_edges(Collector& c, const EdgeDatum& datum, const Eigen::VectorXd& by_size);
+
+/// The name of a milling tool: tools of one gauge length are one.
+std::string milling_tool(double tool_length);
+
 /// How far a milling tool bends at heights above its tip, per newton at its tip (m/N): a cantilever
 /// of 0.8 of its diameter, and the spindle's own give at the tip. @source Euler beam; 0.8 and the
 /// give of 0.05 µm/N are common practice, no source

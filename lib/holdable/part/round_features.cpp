@@ -36,19 +36,20 @@ Vector3d normal_at(double angle) {
     return {std::cos(angle), std::sin(angle), 0};
 }
 
-/// d[e] += weight · n·δ where the surface was cut: on the path of a milling tool, else by an edge
-/// that turns about the place of the spindle.
+} // namespace
+
 void add_section_point(
     Collector& c, Index e, const Hole& hole, double height, double angle, double weight) {
     const Vector3d n = normal_at(angle);
     Vector3d tip(hole.x, hole.y, height);
-    if (hole.making == HoleMaking::interpolated)
-        tip += hole.diameter / 2 * n;
+    if (hole.making == HoleMaking::interpolated) {
+        const double tool = hole.tool_diameter / 2 * (hole.outside ? 1 : -1);
+        tip += (hole.diameter / 2 + tool) * n;
+        c.length(e, -weight * tool); // the part is as long as its surface is wide
+    }
     c.spot(e, {tip, hole.tool_length, "the path of the tool"}, n, weight);
 }
 
-/// Lost motion and unlike lag on a path counterclockwise round a hole, clockwise round a boss (as a
-/// climb cut goes): columns over points at these angles, in the first elements of d.
 void add_path(Collector& c, const Hole& hole, const VectorXd& angles) {
     const double way = hole.outside ? -1 : 1;
     VectorXd by_half[2] = {c.zero(), c.zero()};
@@ -69,6 +70,8 @@ void add_path(Collector& c, const Hole& hole, const VectorXd& angles) {
     c.machine(lag, c.state().model.lag_mismatch(c.state().model.job()));
     c.given(fmt::format("one pass round at {:.4g} mm/min without a stop", hole.feed * 60e3));
 }
+
+namespace {
 
 void say_size(Collector& c, const Hole& hole) {
     c.leave_out("clamping marks, burrs");
@@ -120,11 +123,7 @@ void add_diameter(
                    sign * one);
         c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
         if (process.wear)
-            c.span("wear of the edge",
-                   "wear of the edge",
-                   *process.wear,
-                   Sharing::part,
-                   -2 * sign * one);
+            c.trend("wear of the edge", "wear of the edge", *process.wear, -2 * sign * one);
         if (hole.tool_reach) {
             c.need(
                 process.side_force.has_value(), "side_force", "the force on the side of the tool");
@@ -161,11 +160,7 @@ void add_diameter(
         if (hole.making == HoleMaking::bored) {
             c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
             if (process.wear)
-                c.span("wear of the boring edge",
-                       "wear of the edge",
-                       *process.wear,
-                       Sharing::part,
-                       -2 * one);
+                c.trend("wear of the boring edge", "wear of the edge", *process.wear, -2 * one);
         }
         c.leave_out("bending of the boring bar other than at the trial cut");
     }
@@ -186,6 +181,8 @@ SizeLimits aimed(const Hole& hole, SizeLimits size) {
 void diameter(Collector& c) {
     c.shape(Reduction::signed_value, 1);
     const auto& hole = c.callout().hole();
+    if (std::get<Holes>(c.callout().feature).size() > 1)
+        c.note("answered for each hole by itself, at the place of the first");
     add_diameter(c, 0, c.callout().name, hole, aimed(hole, c.callout().size));
 }
 
@@ -271,7 +268,8 @@ void cylindricity(Collector& c) {
                        "bending of the tool",
                        *force,
                        Sharing::job,
-                       -bending(hole.tool_diameter, *hole.tool_reach, 600e9, above));
+                       (hole.outside ? 1 : -1) *
+                           bending(hole.tool_diameter, *hole.tool_reach, 600e9, above));
         } else {
             c.given("milled round in steps of Z that leave little to cut");
             c.leave_out("bending of the tool: its reach is not stated");

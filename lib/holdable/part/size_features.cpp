@@ -79,19 +79,26 @@ void height_from(Collector& c, const PlaneDatum& datum, const Face& face, const 
     }
     // A face that was there, or the seat: the zero is touched off, by the tool itself or a gauge.
     const auto& touched = datum.face;
-    if (datum.kind == PlaneDatum::Kind::touched) {
-        const auto extent = touched.extent ? touched.extent : c.job().part;
-        const Vector2d at = extent ? middle_of(*extent) : Vector2d(0, 0);
-        const auto& model = c.state().model;
-        c.machine(-all,
-                  tip_error(model,
-                            {at.x(), at.y(), touched.height},
-                            touched.tool_length,
-                            model.job(),
-                            c.callout().name,
-                            "the place touched")
-                      .row(2));
-    }
+    const bool at_face = datum.kind == PlaneDatum::Kind::touched;
+    const auto extent = at_face && touched.extent ? touched.extent
+                        : face.extent             ? face.extent
+                                                  : c.job().part;
+    const Vector2d at = extent ? middle_of(*extent) : Vector2d(0, 0);
+    const auto& model = c.state().model;
+    // The seat is touched by the tool of the face, or as low as that reaches: Z from there counts.
+    const double tool = at_face ? touched.tool_length : face.tool_length;
+    const double lowest = model.shop().travel[2].low + model.shop().nose_to_table - tool;
+    const double zero_height = at_face ? touched.height : std::max(0.0, lowest);
+    c.machine(-all,
+              tip_error(model,
+                        {at.x(), at.y(), zero_height},
+                        tool,
+                        model.job(),
+                        c.callout().name,
+                        "the place touched")
+                  .row(2));
+    for (Index e = 0; e < c.elements(); ++e)
+        c.wave(e, Axis::z, zero_height, -all[e]);
     for (Index e = 0; e < c.elements(); ++e)
         c.length(e,
                  all[e] * (face.height -
@@ -163,6 +170,8 @@ void from_edge(Collector& c, const Wall& wall, double weight) {
         if (column.isZero(1e-9))
             continue;
         c.drift(static_cast<Axis>(axis), column);
+        // the edge may have been reached from the other side than the wall
+        c.turning_either_way(static_cast<Axis>(axis), std::abs(n[axis]) * all);
         if (!picked_up) {
             c.repeat(static_cast<Axis>(axis), c.in_setup("the datum edges"), column);
             continue;
@@ -188,13 +197,8 @@ void from_edge(Collector& c, const Wall& wall, double weight) {
         c.need(process.tool_size.has_value(),
                "tool_size",
                "how well the tool that cut the edges was measured");
-        const Vector2d off = (wall.from + wall.to) / 2 - Vector2d(datum.x, datum.y);
-        if (process.tool_size)
-            c.allow("size of the tool that cut the edges",
-                    "tool diameter on the datum edges",
-                    *process.tool_size,
-                    Sharing::tool,
-                    (off.dot(wall.normal) >= 0 ? 0.5 : -0.5) * all);
+        // the edge is taken as opposed to the wall, which is the worse
+        add_tool_of_edges(c, datum, -0.5 * all);
     }
     c.given(picked_up ? fmt::format("{} picked up once", datum.name)
                       : fmt::format("{} milled in the same set-up", datum.name));
@@ -241,11 +245,7 @@ void distance_of_walls(Collector& c) {
                    c.unit(0));
         c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
         if (process.wear)
-            c.span("wear of the edge",
-                   "wear of the edge",
-                   *process.wear,
-                   Sharing::part,
-                   c.unit(0, -2));
+            c.trend("wear of the edge", "wear of the edge", *process.wear, c.unit(0, -2));
         c.leave_out("side play of a full-width cut");
         return;
     }

@@ -339,8 +339,7 @@ namespace {
 /// What moves all of a wall alike.
 void set_of_wall(Collector& c, const Wall& wall, const std::string& which, const VectorXd& all) {
     const auto& process = c.process();
-    const std::string tool =
-        fmt::format("milling tool of {:.6g} mm gauge length", wall.tool_length * 1e3);
+    const auto tool = milling_tool(wall.tool_length);
     c.need(process.tool_size.has_value(), "tool_size", "how well the tool is measured");
     if (process.tool_size)
         c.allow("size of the " + tool,
@@ -357,7 +356,7 @@ void set_of_wall(Collector& c, const Wall& wall, const std::string& which, const
                -all / 2);
     c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
     if (process.wear)
-        c.span("wear of the edge", "wear of the edge", *process.wear, Sharing::part, all);
+        c.trend("wear of the edge", "wear of the edge", *process.wear, all);
     for (int axis = 0; axis < 2; ++axis) {
         c.turning(static_cast<Axis>(axis), std::abs(wall.normal[axis]) * all);
         c.repeat(static_cast<Axis>(axis), c.callout().name + ", " + which, wall.normal[axis] * all);
@@ -426,6 +425,29 @@ void add_mean_wall(Collector& c, const Wall& wall, double weight) {
     share /= share.sum();
     for (Index k = 0; k < share.size(); ++k)
         add_wall_point(c, 0, wall, points.along[k], points.above[k], weight * share[k]);
+}
+
+std::string milling_tool(double tool_length) {
+    return fmt::format("milling tool of {:.6g} mm gauge length", tool_length * 1e3);
+}
+
+void add_tool_of_edges(Collector& c, const EdgeDatum& datum, const VectorXd& by_size) {
+    const auto& process = c.process();
+    const auto tool = milling_tool(datum.tool_length);
+    if (process.tool_size)
+        c.allow("size of the " + tool,
+                "diameter of the milling tool",
+                *process.tool_size,
+                Sharing::tool,
+                by_size);
+    c.need(process.tool_run_out.has_value(), "tool_run_out", "how true the tool runs");
+    if (process.tool_run_out)
+        c.span("run-out of the " + tool,
+               "run-out of the milling tool",
+               *process.tool_run_out,
+               Sharing::tool,
+               by_size);
+    c.leave_out("wear and bending of the tool on the datum edges");
 }
 
 VectorXd bending(double diameter, double reach, double modulus, const VectorXd& above) {
