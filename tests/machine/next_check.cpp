@@ -89,4 +89,21 @@ BOOST_AUTO_TEST_CASE(gear_that_the_shop_lacks_is_said) {
     BOOST_TEST(named(checks, "pitch of X").own_gear);
 }
 
+BOOST_AUTO_TEST_CASE(every_unknown_of_a_machine_has_a_check_that_shows_it) {
+    // The names are those of the model itself; what each check measures stands in docs/checks/.
+    const auto state = solve(workshop(), job_day);
+    for (const auto& unknown : state.model.unknowns())
+        if (unknown.name.find("in a year") == std::string::npos)
+            BOOST_TEST(
+                !check_that_shows(unknown.group.empty() ? unknown.name : unknown.group).empty(),
+                unknown.name);
+    BOOST_TEST(check_that_shows("EXX") == "a positioning check of X");
+    BOOST_TEST(check_that_shows("EYZ") == "a straightness check of Z in Y");
+    BOOST_TEST(check_that_shows("EAX") == "a level check along X");
+    BOOST_TEST(check_that_shows("ECY") == "positioning checks of Y along two lines");
+    BOOST_TEST(check_that_shows("A0Z") == "a check by square in ZY");
+    BOOST_TEST(check_that_shows("seat along X").empty());
+    BOOST_TEST(check_that_shows("Edge finder").empty());
+}
+
 BOOST_AUTO_TEST_SUITE_END()

@@ -2,6 +2,7 @@
 #include "holdable/answer/answer.hpp"
 
 #include "holdable/decide/capability.hpp"
+#include "holdable/machine/next_check.hpp"
 #include "holdable/machine/state.hpp"
 #include "holdable/part/features.hpp"
 #include "holdable/standards/tolerance_grades.hpp"
@@ -177,8 +178,11 @@ std::vector<Fix> fixes(const Computable& c,
     for (const auto& share : promise.shares)
         if (!share.known && share.share > 0.05 && named < 2 &&
             (share.evidence == Evidence::assumed || share.evidence == Evidence::typical)) {
-            const auto action =
-                "measure it, now only " + std::string(word(share.evidence)) + ": " + share.meaning;
+            const auto check = check_that_shows(share.name);
+            const auto action = fmt::format("measure it, now only {}: {}{}",
+                                            word(share.evidence),
+                                            share.meaning,
+                                            check.empty() ? "" : ", by " + check);
             if (std::any_of(found.begin(), found.end(), [&](const Fix& fix) {
                     return fix.action == action;
                 }))

@@ -321,4 +321,39 @@ std::vector<NextCheck> next_checks(const Shop& shop, Date job) {
     return checks;
 }
 
+std::string check_that_shows(std::string_view unknown) {
+    constexpr std::string_view letters = "XYZ";
+    const auto begins = [&](std::string_view word) { return unknown.starts_with(word); };
+    if (unknown.size() >= 3 && begins("E")) {
+        const char motion = unknown[1];
+        const char axis = unknown[2];
+        if (letters.find(axis) == std::string_view::npos)
+            return {};
+        if (motion == axis)
+            return fmt::format("a positioning check of {}", axis);
+        if (letters.find(motion) != std::string_view::npos)
+            return fmt::format("a straightness check of {} in {}", axis, motion);
+        if (motion != 'A' && motion != 'B' && motion != 'C')
+            return {};
+        // a level shows what tips its bubble: no turn about the vertical
+        return motion == 'C' ? fmt::format("positioning checks of {} along two lines", axis)
+                             : fmt::format("a level check along {}", axis);
+    }
+    constexpr std::pair<std::string_view, std::string_view> others[] = {
+        {"C0Y", "a check by square in XY, or a circle"},
+        {"B0Z", "a check by square in ZX"},
+        {"A0Z", "a check by square in ZY"},
+        {"A0C", "a tram check"},
+        {"B0C", "a tram check"},
+        {"run-out", "a run-out check"},
+        {"lost motion", "a positioning check from both sides"},
+        {"lag of X behind Y", "a circle check"},
+        {"short wave", "a positioning check with targets within a turn of the screw"},
+        {"table against the motion", "a sweep of the table by a tram check"}};
+    for (const auto& [word, check] : others)
+        if (begins(word))
+            return std::string(check);
+    return {};
+}
+
 } // namespace holdable

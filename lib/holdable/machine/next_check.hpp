@@ -11,6 +11,7 @@
 #include "holdable/machine/shop.hpp"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace holdable {
@@ -25,5 +26,10 @@ struct NextCheck {
 /// The checks that are worth planning, the one that leaves the least doubt first.
 /// @throws as `solve`
 std::vector<NextCheck> next_checks(const Shop& shop, Date job);
+
+/// The kind of check that shows an unknown of the machine, with its article: "a level check along
+/// X". Empty for what is none, as the readings of a check or the process. @param unknown name of
+/// the input, or of its group, as in model.hpp
+std::string check_that_shows(std::string_view unknown);
 
 } // namespace holdable

@@ -2,6 +2,7 @@
 #include "holdable/part/collector.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/machine/next_check.hpp"
 #include "holdable/machine/tool_path.hpp"
 #include "holdable/standards/expansion.hpp"
 #include "holdable/stats/distribution.hpp"
@@ -555,7 +556,7 @@ void Collector::end() {
 void Collector::refuse_guesses_without_class() {
     if (!state_.model.shop().machine_class.empty())
         return;
-    std::map<std::string, double> assumed; // by meaning
+    std::map<std::string, std::pair<double, std::string>> assumed; // by meaning: and its check
     double total = 0;
     const auto& effect = machine_effects_.back();
     for (Index j = 0; j < effect.cols(); ++j) {
@@ -563,11 +564,14 @@ void Collector::refuse_guesses_without_class() {
         const double v = effect.col(j).squaredNorm() * variance(input);
         total += v;
         if (input.evidence == Evidence::assumed)
-            assumed[input.meaning] += v;
+            assumed[input.meaning] = {
+                assumed[input.meaning].first + v,
+                check_that_shows(input.group.empty() ? input.name : input.group)};
     }
-    for (const auto& [meaning, v] : assumed)
-        if (v > 0.1 * total)
-            miss(fmt::format("no check covers \"{}\", and no class of machine is declared",
+    for (const auto& [meaning, about] : assumed)
+        if (about.first > 0.1 * total)
+            miss(fmt::format("{}: no check covers \"{}\", and no class of machine is declared",
+                             about.second.empty() ? "what the machine is like" : about.second,
                              meaning));
 }
 
