@@ -43,10 +43,9 @@ class Collector {
     /// @param refine multiplies the density of sampled points
     Collector(const MachineState& state, const Job& job, int refine = 1);
 
-    /// How many points where `usual` are the rule, both ends among them.
+    /// How many points where `usual` are the rule, both ends among them; and on a closed line.
     Eigen::Index points(Eigen::Index usual) const { return (usual - 1) * refine_ + 1; }
 
-    /// How many points on a closed line.
     Eigen::Index points_round(Eigen::Index usual) const { return usual * refine_; }
 
     // ---- one characteristic
@@ -62,20 +61,19 @@ class Collector {
 
     PartQuestion finish();
 
+    // clang-format off
     const MachineState& state() const { return state_; }
-
     const Job& job() const { return job_; }
-
     const Process& process() const { return process_; }
+    const Callout& callout() const { return *callout_; }
+    Characteristic& current() { return current_; }
+    Eigen::Index elements() const { return machine_rows_.rows(); }
+    Eigen::VectorXd zero() const { return Eigen::VectorXd::Zero(elements()); }
+
+    // clang-format on
 
     /// The process, where what is typical is that of another way of making.
     Process process_of(HoleMaking making) const;
-
-    const Callout& callout() const { return *callout_; }
-
-    Characteristic& current() { return current_; }
-
-    Eigen::Index elements() const { return machine_rows_.rows(); }
 
     // ---- errors of the machine
 
@@ -162,8 +160,6 @@ class Collector {
     void given(const std::string& condition);
     void leave_out(const std::string& what);
 
-    Eigen::VectorXd zero() const { return Eigen::VectorXd::Zero(elements()); }
-
     Eigen::VectorXd unit(Eigen::Index e, double value = 1) const;
 
     /// The face with its extent, the whole part's if it has none. @return none: said as missing
@@ -171,7 +167,6 @@ class Collector {
 
   private:
     using Effects = std::vector<std::pair<std::size_t, Eigen::VectorXd>>;
-
     void adopt(std::optional<Scatter>& scatter, bool direction);
     std::optional<Scatter> repeat_of(Axis axis) const;
     std::optional<Allowance> lost_motion_of(Axis axis) const;
@@ -181,11 +176,9 @@ class Collector {
     void machine_known();
     void take_fit_off();
     void refuse_guesses_without_class();
-
     const MachineState& state_;
     const Job& job_;
     int refine_;
-
     const Callout* callout_ = nullptr;
     Readiness ready_;
     Process process_;
@@ -196,7 +189,6 @@ class Collector {
     std::vector<std::pair<std::string, Eigen::VectorXd>> known_;
     Eigen::VectorXd lengths_;              // along its direction, of each d (m)
     std::array<Eigen::MatrixXd, 3> waves_; // q × 2: cosine and sine of each axis's short wave
-
     std::vector<Input> process_inputs_;
     std::set<std::string> trends_;
     std::map<std::string, std::size_t> process_by_name_;
