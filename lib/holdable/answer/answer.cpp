@@ -25,17 +25,39 @@ struct Ruling {
     std::string reason;
 };
 
+bool is_guess(Evidence evidence) {
+    return evidence == Evidence::assumed || evidence == Evidence::typical;
+}
+
 /// The weightiest thing that nobody measured.
 const Share* weightiest_guess(const Promise& promise) {
     for (const auto& share : promise.shares)
-        if (!share.known &&
-            (share.evidence == Evidence::assumed || share.evidence == Evidence::typical))
+        if (!share.known && is_guess(share.evidence))
             return &share;
     return nullptr;
 }
 
+/// The largest of the known errors or of the doubts that takes from the tolerance.
+const Share* largest(const Promise& promise, bool known) {
+    const Share* found = nullptr;
+    for (const auto& share : promise.shares)
+        if (share.known == known && share.share > (found ? found->share : 0))
+            found = &share;
+    return found;
+}
+
+/// What limits: the largest of all; but a known error that others undo, as an aim does that was set
+/// against it, limits nothing.
 const Share* weightiest(const Promise& promise) {
-    return promise.shares.empty() ? nullptr : &promise.shares.front();
+    const auto* known = largest(promise, true);
+    const auto* doubt = largest(promise, false);
+    if (known == nullptr || doubt == nullptr)
+        return known ? known : doubt;
+    double together = 0;
+    for (const auto& share : promise.shares)
+        if (share.known)
+            together += share.share;
+    return std::min(known->share, 2 * together) > doubt->share ? known : doubt;
 }
 
 /// MAKE. Within two standard errors of a threshold the worse word stands.
@@ -161,12 +183,20 @@ std::vector<Fix> fixes(const Computable& c,
                        const PromiseOptions& options,
                        bool disagreement) {
     std::vector<Fix> found;
-    const auto known = std::find_if(
-        promise.shares.begin(), promise.shares.end(), [](const Share& s) { return s.known; });
-    if (known != promise.shares.end() && promise.known_value > 0.02 * promise.smallest) {
+    const Share* known = nullptr; // the middle of a guess is not there to be corrected
+    for (const auto& share : promise.shares)
+        if (share.known && !is_guess(share.evidence) && share.share > (known ? known->share : 0))
+            known = &share;
+    if (known != nullptr && std::abs(promise.known_value) > 0.02 * promise.smallest) {
         auto corrected = only(c.model, k);
-        corrected.characteristics[0].known.setZero();
-        corrected.characteristics[0].known_parts.setZero();
+        auto& one = corrected.characteristics[0];
+        for (Eigen::Index r = 0; r < one.known_parts.cols(); ++r) {
+            const auto at = static_cast<std::size_t>(r);
+            if (!one.known_evidence.empty() && is_guess(one.known_evidence.at(at)))
+                continue;
+            one.known_parts.col(r).setZero();
+        }
+        one.known = one.known_parts.rowwise().sum();
         const auto after = first_look(corrected, options, true)[0];
         found.push_back({"correct the known errors, first: " + known->meaning,
                          after.smallest,
@@ -176,8 +206,7 @@ std::vector<Fix> fixes(const Computable& c,
     const bool unknown = verdict == Verdict::cant_say;
     int named = 0;
     for (const auto& share : promise.shares)
-        if (!share.known && share.share > 0.05 && named < 2 &&
-            (share.evidence == Evidence::assumed || share.evidence == Evidence::typical)) {
+        if (!share.known && share.share > 0.05 && named < 2 && is_guess(share.evidence)) {
             const auto check = check_that_shows(share.name);
             const auto action = fmt::format("measure it, now only {}: {}{}",
                                             word(share.evidence),

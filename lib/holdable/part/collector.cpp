@@ -339,7 +339,7 @@ void Collector::span(const std::string& name,
                      const Span& span,
                      Sharing sharing,
                      const VectorXd& column) {
-    know(meaning, (span.low + span.high) / 2 * column);
+    know(meaning, (span.low + span.high) / 2 * column, span.evidence);
     if (span.high > span.low)
         allow(name,
               meaning,
@@ -369,15 +369,16 @@ void Collector::scatter(const std::string& name,
     affect(std::move(part), column);
 }
 
-void Collector::know(const std::string& what, const VectorXd& column) {
+void Collector::know(const std::string& what, const VectorXd& column, Evidence evidence) {
     if (column.norm() == 0)
         return;
-    const auto same = std::find_if(
-        known_.begin(), known_.end(), [&](const auto& entry) { return entry.first == what; });
+    const auto same = std::find_if(known_.begin(), known_.end(), [&](const auto& entry) {
+        return std::get<0>(entry) == what && std::get<2>(entry) == evidence;
+    });
     if (same == known_.end())
-        known_.emplace_back(what, column);
+        known_.emplace_back(what, column, evidence);
     else
-        same->second += column;
+        std::get<1>(*same) += column;
 }
 
 std::string Collector::in_setup(const std::string& name) const {
@@ -526,7 +527,7 @@ void Collector::take_fit_off() {
     off(machine_rows_.topRows(points));
     for (auto& [input, column] : effects_)
         off(column.head(points));
-    for (auto& [name, column] : known_)
+    for (auto& [what, column, evidence] : known_)
         off(column.head(points));
     if (current_.folded.cols() > 0)
         off(current_.folded);
@@ -541,9 +542,11 @@ void Collector::end() {
     current_.known = zero();
     current_.known_parts.resize(elements(), static_cast<Index>(known_.size()));
     for (std::size_t k = 0; k < known_.size(); ++k) {
-        current_.known_names.push_back(known_[k].first);
-        current_.known_parts.col(static_cast<Index>(k)) = known_[k].second;
-        current_.known += known_[k].second;
+        const auto& [what, column, evidence] = known_[k];
+        current_.known_names.push_back(what);
+        current_.known_evidence.push_back(evidence);
+        current_.known_parts.col(static_cast<Index>(k)) = column;
+        current_.known += column;
     }
     machine_effects_.push_back(machine_rows_ * state_.error_map.topRows(machine_rows_.cols()));
     process_effects_.push_back(effects_);

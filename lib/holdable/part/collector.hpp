@@ -26,6 +26,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -142,7 +143,7 @@ class Collector {
                  const Scatter& scatter,
                  const Eigen::VectorXd& column);
 
-    void know(const std::string& what, const Eigen::VectorXd& column);
+    void know(const std::string& what, const Eigen::VectorXd& d, Evidence = Evidence::measured);
 
     /// Whether a scatter taken from test cuts holds that already.
     bool covered(const char* key) const { return covered_.contains(key); }
@@ -186,7 +187,7 @@ class Collector {
     Characteristic current_;
     Eigen::MatrixXd machine_rows_; // q × n
     Effects effects_;
-    std::vector<std::pair<std::string, Eigen::VectorXd>> known_;
+    std::vector<std::tuple<std::string, Eigen::VectorXd, Evidence>> known_;
     Eigen::VectorXd lengths_;              // along its direction, of each d (m)
     std::array<Eigen::MatrixXd, 3> waves_; // q × 2: cosine and sine of each axis's short wave
     std::vector<Input> process_inputs_;

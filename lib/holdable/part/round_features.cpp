@@ -153,7 +153,9 @@ void add_diameter(
         c.need(process.hole_size.has_value(), "hole_size", "how the size of the hole is set");
         if (process.hole_size)
             c.span(who + ", setting of the size",
-                   "setting of the size",
+                   hole.making == HoleMaking::bored    ? "setting of the size"
+                   : hole.making == HoleMaking::reamed ? "how large the reamer cuts"
+                                                       : "how large the drill cuts",
                    *process.hole_size,
                    Sharing::tool,
                    one);
@@ -162,7 +164,8 @@ void add_diameter(
             if (process.wear)
                 c.trend("wear of the boring edge", "wear of the edge", *process.wear, -2 * one);
         }
-        c.leave_out("bending of the boring bar other than at the trial cut");
+        if (hole.making == HoleMaking::bored)
+            c.leave_out("bending of the boring bar other than at the trial cut");
     }
     c.need(
         process.size_repeat.has_value(), "size_repeat", "how the size repeats from part to part");

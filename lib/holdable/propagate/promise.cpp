@@ -187,7 +187,7 @@ std::vector<Share> shares(const PartModel& part,
         stack, weights, options.seed, sampling.size.worlds, sampling.size.parts, options.threads);
     const Characteristic& one = part.characteristics[0];
     std::vector<Share> list;
-    const auto known = [&](const std::string& what, double amount) {
+    const auto known = [&](const std::string& what, double amount, Evidence evidence) {
         if (std::abs(amount / total) < share_shown)
             return;
         Share& share = list.emplace_back();
@@ -195,13 +195,19 @@ std::vector<Share> shares(const PartModel& part,
         share.meaning = what;
         share.share = amount / total;
         share.known = true;
+        share.evidence = evidence;
     };
-    for (Index r = 0; r < one.known_parts.cols(); ++r)
-        known(one.known_names[static_cast<std::size_t>(r)],
-              weights.on_constant.dot(one.known_parts.col(r)));
+    for (Index r = 0; r < one.known_parts.cols(); ++r) {
+        const auto at = static_cast<std::size_t>(r);
+        known(one.known_names[at],
+              weights.on_constant.dot(one.known_parts.col(r)),
+              one.known_evidence.empty() ? Evidence::measured : one.known_evidence.at(at));
+    }
     if (one.known_parts.cols() == 0)
-        known("errors not corrected", weights.on_constant.dot(one.known));
-    known("limits not centred on the aim", -weights.on_constant.sum() * sampling.inner.middle());
+        known("errors not corrected", weights.on_constant.dot(one.known), Evidence::measured);
+    known("limits not centred on the aim",
+          -weights.on_constant.sum() * sampling.inner.middle(),
+          Evidence::measured);
 
     std::map<std::string, std::size_t> place;
     std::vector<Share> groups;

@@ -57,6 +57,8 @@ struct Characteristic {
     double upper = 0;                     ///< upper limit (m)
     std::vector<std::string> known_names; ///< what each column of `known_parts` is, shop words
     Eigen::MatrixXd known_parts;          ///< the known errors apart; rows sum to `known`, q × r
+    /// What each of them rests on: the middle of a guess is one too. Empty: all measured.
+    std::vector<Evidence> known_evidence = {};
 };
 
 /// A part: its inputs and its characteristics. All refer to the same inputs.
