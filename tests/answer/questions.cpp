@@ -159,7 +159,9 @@ BOOST_AUTO_TEST_CASE(a_bearing_bore) {
     BOOST_TEST(path.promise.smallest > 1.3 * form.promise.smallest);
     BOOST_TEST(weight(path, "lost motion") > 0.1);
     BOOST_TEST(weight(path, "lost motion") > weight(path, "Y square to X"));
-    BOOST_TEST(weight(path, "Y square to X") > 0.02);
+    // .001/12 read on the square; most of it is laid to how crooked the ways are, so that the line
+    // of this name alone is small
+    BOOST_TEST(weight(path, "Y square to X") > 0.005);
 }
 
 BOOST_AUTO_TEST_CASE(a_deep_bore_square_to_its_seat) {

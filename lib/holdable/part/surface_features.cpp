@@ -489,12 +489,12 @@ void add_tool_of_wall(Collector& c,
                            wall.tool_modulus,
                            wall.flank ? above : VectorXd(VectorXd::Zero(above.size())));
         c.need(process.side_force.has_value(), "side_force", "the force on the side of the tool");
-        // It grows with the depth of the cut, and what is typical is that of a cut of ordinary
-        // depth.
-        if (wall.flank && wall.depth > wall.tool_diameter && !c.job().process.side_force)
+        // What is typical is that of a cut of ordinary depth (common practice, no source).
+        constexpr double ordinary = 3.5; // times the diameter
+        if (wall.flank && wall.depth > ordinary * wall.tool_diameter && !c.job().process.side_force)
             c.miss(
-                "the force on the side of a tool that cuts deeper than it is wide, by a test cut "
-                "(\"process\": {\"side_force\": …})");
+                "the force on the side of a tool that cuts far deeper than it is wide, by a test "
+                "cut (\"process\": {\"side_force\": …})");
         else if (process.side_force)
             c.span("side force of the milling tool",
                    "bending of the tool",

@@ -76,14 +76,21 @@ std::string_view kind_word(Requirement kind) {
 void table_of_callouts(Page& page, const Answer& answer) {
     const auto line = [&](const std::string& number,
                           const std::string& name,
-                          const std::string& asked,
+                          std::string asked,
                           const std::string& promised,
                           const std::string& next,
                           const std::string& assured,
                           std::string_view verdict) {
-        page.row(fitted_right(number, 2) + "  " + fitted(name, 19) + fitted_right(asked, 15) +
-                 fitted_right(promised, 12) + fitted_right(next, 10) + fitted_right(assured, 10) +
-                 " " + std::string(verdict));
+        constexpr std::size_t both = 34; // name and what is asked share them
+        constexpr std::size_t widest = 17;
+        if (columns(asked) >= widest) // the column beside it has the unit too
+            for (const std::string_view unit : {" in", " mm"})
+                if (asked.ends_with(unit))
+                    asked.erase(asked.size() - unit.size());
+        const auto width = std::clamp<std::size_t>(columns(asked) + 1, 15, widest);
+        page.row(fitted_right(number, 2) + "  " + fitted(name, both - width) +
+                 fitted_right(asked, width) + fitted_right(promised, 12) + fitted_right(next, 10) +
+                 fitted_right(assured, 10) + " " + std::string(verdict));
     };
     line("", "callout", "asked", "promised", "next part", "assured", "MAKE");
     int number = 0;
@@ -211,6 +218,10 @@ class LimitTable {
     int place_;
 };
 
+bool is_guess(Evidence evidence) {
+    return evidence == Evidence::assumed || evidence == Evidence::typical;
+}
+
 /// Shares of one meaning are one line: what acts in X and in Y alike.
 std::vector<Share> by_meaning(const std::vector<Share>& shares, bool known) {
     std::vector<Share> lines;
@@ -254,7 +265,10 @@ void what_limits(Page& page, const CalloutAnswer& c, Habit h) {
     double rest = 1;
     for (const auto& s : known)
         if (std::abs(s.share) >= least_share) {
-            table.line("known error: " + s.meaning, s.share, evidence_words(s.evidence), true);
+            table.line((is_guess(s.evidence) ? "to be expected: " : "known error: ") + s.meaning,
+                       s.share,
+                       evidence_words(s.evidence),
+                       true);
             rest -= s.share;
         }
     std::size_t shown = 0;
@@ -330,6 +344,8 @@ std::string callout_sentence(const Answer& answer, const CalloutAnswer& c) {
     const auto asked = zone_asked(c.callout, h);
     const auto number = c.computed ? zone_promised(c.promise.smallest, c.callout, h) : "";
     const auto& name = c.callout.name;
+    // what to write into the file is not for the phone
+    const auto reason = c.reason.substr(0, c.reason.find(" (\"process\""));
     switch (c.verdict) {
     case Verdict::yes:
         return fmt::format(
@@ -354,7 +370,7 @@ std::string callout_sentence(const Answer& answer, const CalloutAnswer& c) {
                                         number)
                           : fmt::format("Not {} on {}: {}.", asked, name, c.reason);
     case Verdict::cant_say:
-        return fmt::format("I cannot say yet whether {} to {} will do: {}.", name, asked, c.reason);
+        return fmt::format("I cannot say yet whether {} to {} will do: {}.", name, asked, reason);
     }
     return {};
 }
@@ -389,7 +405,10 @@ std::string phone_sentence(const Answer& answer) {
                                    answer.callouts.end(),
                                    [](const auto& c) { return c.verdict == Verdict::yes; });
     return yes == count ? fmt::format("All {} will do. The tightest: {}", count, sentence)
-                        : fmt::format("Of {} I can promise {}. {}", count, yes, sentence);
+                        : fmt::format("Of {} I can promise {}. {}",
+                                      count,
+                                      yes == 0 ? "none" : std::to_string(yes),
+                                      sentence);
 }
 
 std::string answer_text(const Answer& answer, std::optional<int> item) {

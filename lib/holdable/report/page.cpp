@@ -77,6 +77,11 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
         rest.remove_prefix(begin);
         auto word = rest.substr(0, rest.find(' '));
         rest.remove_prefix(word.size());
+        if (rest.starts_with(" %")) { // stays with its number
+            const auto end = std::min(rest.find(' ', 1), rest.size());
+            word = {word.data(), word.size() + end};
+            rest.remove_prefix(end);
+        }
         if (used > 0 && used + 1 + columns(word) > width)
             end_line();
         while (columns(word) > width) {
