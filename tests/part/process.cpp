@@ -226,7 +226,7 @@ BOOST_AUTO_TEST_CASE(defaults_are_the_upper_ends_of_their_ranges) {
     };
 
     for (const auto& c : {Case{HoleMaking::bored, 10e-6, 1e-6},
-                          Case{HoleMaking::reamed, 50e-6, 10e-6},
+                          Case{HoleMaking::reamed, 50e-6, 5e-6},
                           Case{HoleMaking::drilled, 500e-6, 25e-6}}) {
         const auto made = typical_process({}, c.making, "entry vmc");
         BOOST_TEST(made.hole_direction->standard_deviation == c.direction);

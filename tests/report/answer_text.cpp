@@ -270,7 +270,7 @@ BOOST_AUTO_TEST_CASE(no_is_worse_than_cant_say_and_the_tightest_of_equals_is_wor
     a.callouts = {samples::yes().callouts[0], samples::yes().callouts[0]};
     a.callouts[1].promise.smallest *= 1.01;
     BOOST_TEST(worst_callout(a) == 1U);
-    BOOST_TEST(says(phone_sentence(a), "All 2 will do."));
+    BOOST_TEST(says(phone_sentence(a), "Both will do."));
 }
 
 BOOST_AUTO_TEST_CASE(any_words_stay_within_the_page) {

@@ -145,7 +145,7 @@ class Collector {
 
     void know(const std::string& what, const Eigen::VectorXd& d, Evidence = Evidence::measured);
 
-    /// Whether a scatter taken from test cuts holds that already.
+    /// A scatter taken from test cuts holds that already.
     bool covered(const char* key) const { return covered_.contains(key); }
 
     /// The name of an input that the callouts of one set-up share.
@@ -155,12 +155,10 @@ class Collector {
 
     /// Without it there is no answer. @param key of the process
     void need(bool there, const std::string& key, const std::string& what);
-
     void miss(const std::string& what);
     void note(const std::string& text);
     void given(const std::string& condition);
     void leave_out(const std::string& what);
-
     Eigen::VectorXd unit(Eigen::Index e, double value = 1) const;
 
     /// The face with its extent, the whole part's if it has none. @return none: said as missing
@@ -191,7 +189,7 @@ class Collector {
     Eigen::VectorXd lengths_;              // along its direction, of each d (m)
     std::array<Eigen::MatrixXd, 3> waves_; // q × 2: cosine and sine of each axis's short wave
     std::vector<Input> process_inputs_;
-    std::set<std::string> trends_;
+    std::set<std::string> trends_; // names
     std::map<std::string, std::size_t> process_by_name_;
     std::vector<Eigen::MatrixXd> machine_effects_; // of each characteristic, q × (n + m)
     std::vector<Effects> process_effects_;

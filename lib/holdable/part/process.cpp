@@ -32,7 +32,7 @@ struct Making {
 
 constexpr Making makings[] = {
     {HoleMaking::bored, 10e-6, 1e-6, -5e-6, 5e-6, 1.5e-6, "bored, single point"},
-    {HoleMaking::reamed, 50e-6, 10e-6, 0, 8e-6, 2e-6, "reamed after a bored pilot"},
+    {HoleMaking::reamed, 50e-6, 5e-6, 0, 8e-6, 2e-6, "reamed after a bored pilot"},
     {HoleMaking::drilled,
      500e-6,
      25e-6,

@@ -99,10 +99,12 @@ void height_from(Collector& c, const PlaneDatum& datum, const Face& face, const 
                   .row(2));
     for (Index e = 0; e < c.elements(); ++e)
         c.wave(e, Axis::z, zero_height, -all[e]);
+    // What grows in warmth is the part, not what it lies on: its size, where one is asked.
+    const double grows = at_face                        ? face.height - touched.height
+                         : c.callout().size.nominal > 0 ? c.callout().size.nominal
+                                                        : face.height;
     for (Index e = 0; e < c.elements(); ++e)
-        c.length(e,
-                 all[e] * (face.height -
-                           (datum.kind == PlaneDatum::Kind::touched ? touched.height : 0)));
+        c.length(e, all[e] * grows);
     c.need(process.work_zero.has_value(), "work_zero", "how the zero in Z is found");
     if (process.work_zero)
         c.allow(c.in_setup("work zero in Z"),

@@ -404,7 +404,9 @@ std::string phone_sentence(const Answer& answer) {
     const auto yes = std::count_if(answer.callouts.begin(),
                                    answer.callouts.end(),
                                    [](const auto& c) { return c.verdict == Verdict::yes; });
-    return yes == count ? fmt::format("All {} will do. The tightest: {}", count, sentence)
+    return yes == count ? fmt::format("{} will do. The tightest: {}",
+                                      count == 2 ? "Both" : fmt::format("All {}", count),
+                                      sentence)
                         : fmt::format("Of {} I can promise {}. {}",
                                       count,
                                       yes == 0 ? "none" : std::to_string(yes),
