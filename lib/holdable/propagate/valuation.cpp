@@ -25,7 +25,8 @@ MatrixXd floating_span(const Characteristic& c) {
     MatrixXd all(points, (constant ? 1 : 0) + c.free.cols());
     if (constant)
         all.col(0).setOnes();
-    all.rightCols(c.free.cols()) = c.free;
+    if (c.free.cols() > 0) // an empty one has no rows either
+        all.rightCols(c.free.cols()) = c.free;
     // Directions may have any units.
     for (Index k = 0; k < all.cols(); ++k)
         if (const double length = all.col(k).norm(); length > 0)
