@@ -115,7 +115,9 @@ BOOST_AUTO_TEST_CASE(what_floats_is_exact_part_by_part) {
             const Eigen::VectorXd z =
                 (draws.all.shared.row(0) + draws.all.own[0].row(p)).transpose();
             Eigen::MatrixXd design(z.size(), c.free.cols() + 1);
-            design << Eigen::VectorXd::Ones(z.size()), c.free;
+            design.col(0).setOnes();
+            if (c.free.cols() > 0)
+                design.rightCols(c.free.cols()) = c.free;
             values.push_back(c.reduction == Reduction::width
                                  ? stats::minimum_zone(design, z).width
                                  : 2 * stats::round_zone(c.free, z).radius);
@@ -220,7 +222,9 @@ BOOST_AUTO_TEST_CASE(folded_elements_and_floats_against_a_count) {
         if (c.reduction == Reduction::width && c.free.cols() == 0)
             return z.maxCoeff() - z.minCoeff();
         Eigen::MatrixXd design(z.size(), 1 + c.free.cols());
-        design << Eigen::VectorXd::Ones(z.size()), c.free;
+        design.col(0).setOnes();
+        if (c.free.cols() > 0)
+            design.rightCols(c.free.cols()) = c.free;
         if (c.reduction == Reduction::width)
             return stats::minimum_zone(design, z).width;
         if (c.reduction == Reduction::twice_largest)
