@@ -265,8 +265,8 @@ BOOST_AUTO_TEST_CASE(a_bolt_circle) {
     const auto flange = job("bolt-circle-304");
     const auto a = ask(flange);
     BOOST_TEST(says(a) == "YES");
-    BOOST_TEST(limits(a, "where the tool starts"));
-    BOOST_TEST((has(a.reason, "drill") || has(a.reason, "where the tool starts")), a.reason);
+    // the drill's own room holds its wander: no tolerance at maximum material would be needed
+    BOOST_TEST(has(a.reason, "the bonus alone is enough"), a.reason);
     BOOST_TEST(a.promise.next_part > 0.999);
     BOOST_TEST(!a.index.has_value());
 }

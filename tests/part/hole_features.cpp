@@ -52,6 +52,36 @@ BOOST_AUTO_TEST_CASE(a_pattern_that_floats_keeps_half_of_the_shear) {
     BOOST_TEST(value(state, job) * 1e6 == 10.0, tt::tolerance(1e-4));
 }
 
+BOOST_AUTO_TEST_CASE(a_bolt_circle_turns_about_its_bore_and_stays_with_it) {
+    // The same square about a bore in its middle, C0Y = 50 µrad: the turn by C/2 is free, the
+    // shear's other half stays: 3.5355 µm. With the bore 30 mm further in Y, ux = -C (y - y_bore)
+    // has a part that no turn about the bore takes off: by the pairs (0, ±50) + 30 … found by
+    // search below.
+    auto state = still();
+    set(state, "C0Y", 50e-6);
+    const Holes square{hole_at(0.2, 0.1, 0.15, 0.001),
+                       hole_at(0.3, 0.1, 0.15, 0.001),
+                       hole_at(0.3, 0.2, 0.15, 0.001),
+                       hole_at(0.2, 0.2, 0.15, 0.001)};
+    BoreDatum bore;
+    bore.name = "B";
+    bore.hole = hole_at(0.25, 0.15);
+    auto job = job_of({callout(Requirement::position, square, bore)});
+    BOOST_TEST(value(state, job) * 1e6 == 3.53553, tt::tolerance(1e-4));
+    std::get<BoreDatum>(job.callouts[0].datum).hole.y = 0.18;
+    double least = 1;
+    for (int i = 0; i <= 100000; ++i) { // turns from 0 to C
+        const double turn = 50e-6 * i / 100000;
+        double worst = 0;
+        for (const auto& hole : square) {
+            const double x = hole.x - 0.25, y = hole.y - 0.18;
+            worst = std::max(worst, std::hypot(-50e-6 * y + turn * y, -turn * x));
+        }
+        least = std::min(least, 2 * worst);
+    }
+    BOOST_TEST(value(state, job) == least, tt::tolerance(1e-4));
+}
+
 BOOST_AUTO_TEST_CASE(the_pattern_floats_off_what_moves_it_as_a_whole) {
     auto process = silent();
     process.work_zero = Allowance{10e-6, Evidence::measured, ""};

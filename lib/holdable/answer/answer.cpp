@@ -66,7 +66,11 @@ Ruling rule(const Promise& p, const AnswerOptions& o, bool disagreement) {
     const double certain = p.gamma_without_guesses;
     const auto* limit = weightiest(p);
     const auto* guess = weightiest_guess(p);
-    const std::string limited = limit ? limit->meaning : "nothing that was named";
+    // at maximum material the hole's own room may be more than enough
+    const std::string limited = p.smallest <= 0 && p.smallest_error > 0
+                                    ? "nothing: the bonus alone is enough"
+                                : limit ? limit->meaning
+                                        : "nothing that was named";
     if (gamma >= o.confidence)
         return disagreement ? Ruling{Verdict::marginal, "the checks of the machine disagree"}
                             : Ruling{Verdict::yes, "limited by " + limited};
@@ -185,14 +189,16 @@ std::vector<Fix> fixes(const Computable& c,
     std::vector<Fix> found;
     const Share* known = nullptr; // the middle of a guess is not there to be corrected
     for (const auto& share : promise.shares)
-        if (share.known && !is_guess(share.evidence) && share.share > (known ? known->share : 0))
+        if (share.known && !is_guess(share.evidence) && share.meaning != bonus_room &&
+            share.share > (known ? known->share : 0))
             known = &share;
     if (known != nullptr && std::abs(promise.known_value) > 0.02 * promise.smallest) {
         auto corrected = only(c.model, k);
         auto& one = corrected.characteristics[0];
         for (Eigen::Index r = 0; r < one.known_parts.cols(); ++r) {
             const auto at = static_cast<std::size_t>(r);
-            if (!one.known_evidence.empty() && is_guess(one.known_evidence.at(at)))
+            if ((!one.known_evidence.empty() && is_guess(one.known_evidence.at(at))) ||
+                one.known_names.at(at) == bonus_room)
                 continue;
             one.known_parts.col(r).setZero();
         }

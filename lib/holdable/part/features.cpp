@@ -39,7 +39,8 @@ Kind kind_of(const Callout& c) {
     const auto& d = c.datum;
     switch (c.kind) {
     case Requirement::position:
-        return of<Holes>(f) && against<EdgeDatum, EachOther>(d) ? position : nullptr;
+        return of<Holes>(f) && (against<EdgeDatum, EachOther>(d) || same_setup(d)) ? position
+                                                                                   : nullptr;
     case Requirement::perpendicularity:
         if (of<Holes>(f))
             return against<PlaneDatum>(d) ? lean_of_axis : nullptr;

@@ -21,6 +21,7 @@
 
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace holdable {
@@ -40,6 +41,9 @@ struct PartQuestion {
     std::set<std::string> trends;     ///< inputs and known errors that grow over the batch from the
                                       ///< first piece on, by their names
 };
+
+/// What is known of a hole at maximum material and no error: the room that its size leaves.
+inline constexpr std::string_view bonus_room = "room over maximum material";
 
 /// Whether such a requirement can be asked of its feature against its datum.
 bool suits(const Callout& callout);

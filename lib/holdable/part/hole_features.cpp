@@ -175,10 +175,12 @@ AxisForm axis_of(const Collector& c, const Hole& hole) {
 
 /// u = δ(hole) - δ(edges) at both ends of every hole; 2 max |u|. Without a secondary datum the zone
 /// of the pattern floats: two translations and a rotation are free, and the edges do not enter.
+/// About a bore of the same set-up, u = δ(hole) - δ(bore at its top), the rotation alone is free.
 void position(Collector& c) {
     const auto& callout = c.callout();
     const auto& holes = std::get<Holes>(callout.feature);
     const auto* edges = std::get_if<EdgeDatum>(&callout.datum);
+    const auto* bore = std::get_if<BoreDatum>(&callout.datum);
     const auto pairs = static_cast<Index>(2 * holes.size());
     const bool bonus = !callout.bonus_from.empty();
     c.shape(Reduction::twice_worst, 2 * pairs + (bonus ? 1 : 0));
@@ -199,6 +201,11 @@ void position(Collector& c) {
                            {{edges->x, edges->y, edges->height}, edges->tool_length, "the datum"},
                            directions[axis],
                            -1);
+                if (bore != nullptr)
+                    c.spot(e,
+                           spot_of(bore->hole, bore->hole.top, "the datum bore"),
+                           directions[axis],
+                           -1);
                 both[axis][e] = 1;
                 lean[axis][e] = end == 1 ? -hole.depth : 0;
             }
@@ -215,12 +222,22 @@ void position(Collector& c) {
         Vector2d middle(0, 0);
         for (const auto& place : at)
             middle += place / static_cast<double>(at.size());
+        if (bore != nullptr) {
+            middle = {bore->hole.x, bore->hole.y};
+            VectorXd all[2] = {c.zero(), c.zero()};
+            for (Index k = 0; k < 2 * pairs; ++k)
+                all[k % 2][k] = -1;
+            start(c, bore->hole, bore->name, all);
+            c.given(fmt::format("bore {} cut in the same set-up", bore->name));
+        }
         auto& free = c.current().free;
-        free = Eigen::MatrixXd::Zero(2 * pairs, 3);
+        free = Eigen::MatrixXd::Zero(2 * pairs, bore != nullptr ? 1 : 3);
         for (Index k = 0; k < pairs; ++k) {
             const Vector2d off = at[static_cast<std::size_t>(k)] - middle;
-            free.row(2 * k) << 1, 0, -off.y();
-            free.row(2 * k + 1) << 0, 1, off.x();
+            free(2 * k, free.cols() - 1) = -off.y();
+            free(2 * k + 1, free.cols() - 1) = off.x();
+            if (bore == nullptr)
+                free.block<2, 2>(2 * k, 0).setIdentity();
         }
         // A lost motion either way, hole by hole, does not float away.
         for (int axis = 0; axis < 2; ++axis)
@@ -244,7 +261,7 @@ void position(Collector& c) {
                              fmt::format("\"{}\": \"{}\" is a boss", callout.name, size.name),
                              "maximum material is for holes here");
         // the smallest hole is the one of most material
-        c.know("room over maximum material", c.unit(last, size.size.half_width()));
+        c.know(std::string(bonus_room), c.unit(last, size.size.half_width()));
     }
 }
 
