@@ -95,6 +95,20 @@ BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
     BOOST_TEST(ways == 4U);
 }
 
+BOOST_AUTO_TEST_CASE(every_job_of_the_budgets_fits_the_schema) {
+    int jobs = 0;
+    for (const auto* folder : {"demo", "questions"})
+        for (const auto& entry :
+             std::filesystem::directory_iterator(std::string(HOLDABLE_ROOT "/budgets/") + folder)) {
+            const auto text = read_text(entry.path().string());
+            if (text.find("\"job/1\"") == std::string::npos)
+                continue;
+            ++jobs;
+            BOOST_TEST(fits(parse_document(text, "job"), "job"), entry.path().filename());
+        }
+    BOOST_TEST(jobs >= 14);
+}
+
 BOOST_AUTO_TEST_CASE(every_example_of_a_check_is_read) {
     const auto machine = examples("docs/files.md").front();
     for (const auto& page : pages_of("checks")) {
