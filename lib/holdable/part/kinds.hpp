@@ -60,6 +60,16 @@ void add_tool_of_edges(Collector& c, const EdgeDatum& datum, const Eigen::Vector
 /// The name of a milling tool: tools of one gauge length are one.
 std::string milling_tool(double tool_length);
 
+/// What one doubt of the process adds; asked for where the job does not know it. Columns are d per
+/// diameter of the tool, per run-out, per wear of its edge (m/m) and per force on it (m/N).
+void add_tool_size(Collector& c, const std::string& tool, const Eigen::VectorXd& by_size);
+void add_tool_run_out(Collector& c, const std::string& tool, const Eigen::VectorXd& by_size);
+void add_wear(Collector& c, const std::string& name, const Eigen::VectorXd& by_edge);
+void add_side_force(Collector& c, const Eigen::VectorXd& by_force);
+
+/// The part let go after the cut. @param bow its shape, from -1 to 1
+void add_spring(Collector& c, const std::string& shape, const Eigen::VectorXd& bow);
+
 /// How far a milling tool bends at heights above its tip, per newton at its tip (m/N): a cantilever
 /// of 0.8 of its diameter, and the spindle's own give at the tip. @source Euler beam; 0.8 and the
 /// give of 0.05 µm/N are common practice, no source

@@ -107,37 +107,15 @@ void add_diameter(
         const auto angles = round_angles(around);
         for (Index k = 0; k < around; ++k)
             add_section_point(c, e, hole, hole.top - hole.depth / 2, angles[k], 2.0 / around);
-        c.need(process.tool_size.has_value(), "tool_size", "how well the tool is measured");
-        if (process.tool_size)
-            c.allow("size of the milling tool",
-                    "diameter of the milling tool",
-                    *process.tool_size,
-                    Sharing::tool,
-                    sign * one);
-        c.need(process.tool_run_out.has_value(), "tool_run_out", "how true the tool runs");
-        if (process.tool_run_out)
-            c.span("run-out of the milling tool",
-                   "run-out of the milling tool",
-                   *process.tool_run_out,
-                   Sharing::tool,
-                   sign * one);
-        c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
-        if (process.wear)
-            c.trend("wear of the edge", "wear of the edge", *process.wear, -2 * sign * one);
+        add_tool_size(c, "milling tool", sign * one);
+        add_tool_run_out(c, "milling tool", sign * one);
+        add_wear(c, "wear of the edge", -2 * sign * one);
         if (hole.tool_reach) {
-            c.need(
-                process.side_force.has_value(), "side_force", "the force on the side of the tool");
-            if (process.side_force) {
-                const double give = bending(hole.tool_diameter,
-                                            *hole.tool_reach,
-                                            600e9,
-                                            VectorXd::Constant(1, hole.depth / 2))[0];
-                c.span("side force of the milling tool",
-                       "bending of the tool",
-                       *process.side_force,
-                       Sharing::job,
-                       -2 * sign * give * one);
-            }
+            const double give = bending(hole.tool_diameter,
+                                        *hole.tool_reach,
+                                        600e9,
+                                        VectorXd::Constant(1, hole.depth / 2))[0];
+            add_side_force(c, -2 * sign * give * one);
         } else {
             c.leave_out("bending of the tool: its reach is not stated");
         }
@@ -160,9 +138,7 @@ void add_diameter(
                    Sharing::tool,
                    one);
         if (hole.making == HoleMaking::bored) {
-            c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
-            if (process.wear)
-                c.trend("wear of the boring edge", "wear of the edge", *process.wear, -2 * one);
+            add_wear(c, "wear of the boring edge", -2 * one);
         }
         if (hole.making == HoleMaking::bored)
             c.leave_out("bending of the boring bar other than at the trial cut");
@@ -211,17 +187,10 @@ void add_lobes(Collector& c, const Hole& hole, const VectorXd& angles) {
             }
     }
     // A part held in a vise springs back to two lobes.
-    c.need(process.distortion.has_value(), "distortion", "how far the part springs when let go");
-    if (process.distortion) {
-        VectorXd oval = c.zero();
-        for (Index k = 0; k < angles.size(); ++k)
-            oval[k] = std::cos(2 * angles[k]);
-        c.allow("spring of the part, round",
-                "part let go after the cut",
-                *process.distortion,
-                Sharing::part,
-                oval);
-    }
+    VectorXd oval = c.zero();
+    for (Index k = 0; k < angles.size(); ++k)
+        oval[k] = std::cos(2 * angles[k]);
+    add_spring(c, "round", oval);
 }
 
 /// Points round the middle section, the centre free: width = max - min.
@@ -263,16 +232,10 @@ void cylindricity(Collector& c) {
         }
     if (hole.making == HoleMaking::interpolated) {
         add_path(c, hole, angles);
-        const auto& force = c.process().side_force;
         if (hole.tool_reach) {
-            c.need(force.has_value(), "side_force", "the force on the side of the tool");
-            if (force)
-                c.span("side force of the milling tool",
-                       "bending of the tool",
-                       *force,
-                       Sharing::job,
-                       (hole.outside ? 1 : -1) *
-                           bending(hole.tool_diameter, *hole.tool_reach, 600e9, above));
+            add_side_force(c,
+                           (hole.outside ? 1 : -1) *
+                               bending(hole.tool_diameter, *hole.tool_reach, 600e9, above));
         } else {
             c.given("milled round in steps of Z that leave little to cut");
             c.leave_out("bending of the tool: its reach is not stated");

@@ -229,25 +229,10 @@ void distance_of_walls(Collector& c) {
     const double way = (middle(second) - middle(first)).dot(n) >= 0 ? 1 : -1;
     const double signs[2] = {-way * n.dot(first.normal), way};
     if (walls.plunged) {
-        const auto& process = c.process();
         c.length(0, std::abs((middle(second) - middle(first)).dot(n)));
-        c.need(process.tool_size.has_value(), "tool_size", "how well the tool is measured");
-        if (process.tool_size)
-            c.allow("size of the slotting tool",
-                    "diameter of the milling tool",
-                    *process.tool_size,
-                    Sharing::tool,
-                    c.unit(0));
-        c.need(process.tool_run_out.has_value(), "tool_run_out", "how true the tool runs");
-        if (process.tool_run_out)
-            c.span("run-out of the slotting tool",
-                   "run-out of the milling tool",
-                   *process.tool_run_out,
-                   Sharing::tool,
-                   c.unit(0));
-        c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
-        if (process.wear)
-            c.trend("wear of the edge", "wear of the edge", *process.wear, c.unit(0, -2));
+        add_tool_size(c, "slotting tool", c.unit(0));
+        add_tool_run_out(c, "slotting tool", c.unit(0));
+        add_wear(c, "wear of the edge", c.unit(0, -2));
         c.leave_out("side play of a full-width cut");
         return;
     }

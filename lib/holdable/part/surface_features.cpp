@@ -152,14 +152,7 @@ void add_time_and_spring(Collector& c, const FacePoints& points, const Vector2d&
         bow[k] = 1 - 2 * t * t; // from -1 at the ends to +1: half of its bow each way
     }
     c.drift(Axis::z, std::min(1.0, one_face / job) * progress);
-    const auto& distortion = c.process().distortion;
-    c.need(distortion.has_value(), "distortion", "how far the part springs when let go");
-    if (distortion)
-        c.allow("spring of the part, flat",
-                "part let go after the cut",
-                *distortion,
-                Sharing::part,
-                bow);
+    add_spring(c, "flat", bow);
     c.given("the face milled within half an hour");
 }
 
@@ -169,18 +162,10 @@ Vector2d along_of(const Wall& wall) {
 
 /// A wall springs back in a bow over its length.
 void spring_of_wall(Collector& c, const Wall& wall, const WallPoints& points) {
-    const auto& distortion = c.process().distortion;
-    c.need(distortion.has_value(), "distortion", "how far the part springs when let go");
-    if (!distortion)
-        return;
     const double half = (wall.to - wall.from).norm() / 2;
     VectorXd bow = c.zero();
     bow.head(points.along.size()) = 1 - 2 * (points.along / half).array().square();
-    c.allow("spring of the part, upright",
-            "part let go after the cut",
-            *distortion,
-            Sharing::part,
-            bow);
+    add_spring(c, "upright", bow);
 }
 
 std::optional<FacePoints>
@@ -338,25 +323,10 @@ namespace {
 
 /// What moves all of a wall alike.
 void set_of_wall(Collector& c, const Wall& wall, const std::string& which, const VectorXd& all) {
-    const auto& process = c.process();
     const auto tool = milling_tool(wall.tool_length);
-    c.need(process.tool_size.has_value(), "tool_size", "how well the tool is measured");
-    if (process.tool_size)
-        c.allow("size of the " + tool,
-                "diameter of the milling tool",
-                *process.tool_size,
-                Sharing::tool,
-                -all / 2);
-    c.need(process.tool_run_out.has_value(), "tool_run_out", "how true the tool runs");
-    if (process.tool_run_out)
-        c.span("run-out of the " + tool,
-               "run-out of the milling tool",
-               *process.tool_run_out,
-               Sharing::tool,
-               -all / 2);
-    c.need(process.wear.has_value(), "wear", "how far the edge wears over the batch");
-    if (process.wear)
-        c.trend("wear of the edge", "wear of the edge", *process.wear, all);
+    add_tool_size(c, tool, -all / 2);
+    add_tool_run_out(c, tool, -all / 2);
+    add_wear(c, "wear of the edge", all);
     for (int axis = 0; axis < 2; ++axis) {
         c.turning(static_cast<Axis>(axis), std::abs(wall.normal[axis]) * all);
         c.repeat(static_cast<Axis>(axis), c.callout().name + ", " + which, wall.normal[axis] * all);
@@ -427,43 +397,6 @@ void add_mean_wall(Collector& c, const Wall& wall, double weight) {
         add_wall_point(c, 0, wall, points.along[k], points.above[k], weight * share[k]);
 }
 
-std::string milling_tool(double tool_length) {
-    return fmt::format("milling tool of {:.6g} mm gauge length", tool_length * 1e3);
-}
-
-void add_tool_of_edges(Collector& c, const EdgeDatum& datum, const VectorXd& by_size) {
-    const auto& process = c.process();
-    const auto tool = milling_tool(datum.tool_length);
-    if (process.tool_size)
-        c.allow("size of the " + tool,
-                "diameter of the milling tool",
-                *process.tool_size,
-                Sharing::tool,
-                by_size);
-    c.need(process.tool_run_out.has_value(), "tool_run_out", "how true the tool runs");
-    if (process.tool_run_out)
-        c.span("run-out of the " + tool,
-               "run-out of the milling tool",
-               *process.tool_run_out,
-               Sharing::tool,
-               by_size);
-    c.leave_out("wear and bending of the tool on the datum edges");
-}
-
-VectorXd bending(double diameter, double reach, double modulus, const VectorXd& above) {
-    constexpr double fluted = 0.8;   // a fluted tool bends like a rod of so much of its diameter
-    constexpr double spindle = 5e-8; // give of spindle and holder (m/N)
-    const double d = fluted * diameter;
-    const double inertia = std::numbers::pi * std::pow(d, 4) / 64;
-    const double tip = std::pow(reach, 3) / (3 * modulus * inertia);
-    VectorXd give(above.size());
-    for (Index k = 0; k < above.size(); ++k) {
-        const double x = std::min(1.0, above[k] / reach);
-        give[k] = spindle + tip * (1 - 1.5 * x + 0.5 * x * x * x);
-    }
-    return give;
-}
-
 /// A tool that is too large, runs out of true or presses less leaves less material; one that bends
 /// away or moves short of its end leaves more.
 void add_tool_of_wall(Collector& c,
@@ -472,7 +405,6 @@ void add_tool_of_wall(Collector& c,
                       Index first,
                       const VectorXd& above,
                       double sign) {
-    const auto& process = c.process();
     const bool form_only =
         c.current().reduction == Reduction::width; // what is alike all over leaves
     VectorXd all = c.zero();
@@ -488,19 +420,15 @@ void add_tool_of_wall(Collector& c,
                            wall.tool_reach,
                            wall.tool_modulus,
                            wall.flank ? above : VectorXd(VectorXd::Zero(above.size())));
-        c.need(process.side_force.has_value(), "side_force", "the force on the side of the tool");
         // What is typical is that of a cut of ordinary depth (common practice, no source).
         constexpr double ordinary = 3.5; // times the diameter
-        if (wall.flank && wall.depth > ordinary * wall.tool_diameter && !c.job().process.side_force)
+        const bool unusual =
+            wall.flank && wall.depth > ordinary * wall.tool_diameter && !c.job().process.side_force;
+        add_side_force(c, unusual ? c.zero() : bend);
+        if (unusual)
             c.miss(
                 "the force on the side of a tool that cuts far deeper than it is wide, by a test "
                 "cut (\"process\": {\"side_force\": …})");
-        else if (process.side_force)
-            c.span("side force of the milling tool",
-                   "bending of the tool",
-                   *process.side_force,
-                   Sharing::job,
-                   bend);
     } else {
         c.miss("diameter and reach of the milling tool (\"tool\"): how far it bends");
     }
