@@ -2,14 +2,15 @@
 #include "holdable/propagate/floating_zone.hpp"
 
 #include "holdable/stats/clones.ipp"
+#include "holdable/stats/first_contacts.hpp"
 #include "holdable/stats/minimum_zone.hpp"
 #include "holdable/stats/round_zone.hpp"
 
 #include <Eigen/LU>
-#include <Eigen/QR>
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cmath>
 #include <limits>
 
@@ -91,14 +92,9 @@ FloatingZone::FloatingZone(Reduction reduction, Eigen::MatrixXd span)
         for (std::size_t i = 0; i < stride_; ++i)
             motions_[j * stride_ + i] =
                 span_(static_cast<Index>(std::min(i, numbers_ - 1)), static_cast<Index>(j));
-    // n numbers whose rows are independent, and one more; sides from the one relation among them.
-    const Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(span_.transpose());
-    const auto& order = qr.colsPermutation().indices();
-    Eigen::MatrixXd rows(n + 1, n);
-    for (Index k = 0; k <= n; ++k)
-        rows.row(k) = span_.row(order[k]);
-    Eigen::VectorXd relation(n + 1);
-    relation << rows.topRows(n).transpose().fullPivLu().solve(-rows.row(n).transpose()), 1;
+    const auto first = stats::first_contacts(span_);
+    assert(first); // the motions are orthonormal
+    const auto& [order, rows, relation] = *first;
     for (Index k = 0; k <= n; ++k) {
         const double side = relation[k] < 0 ? -1 : 1;
         const auto number = static_cast<std::size_t>(order[k]);

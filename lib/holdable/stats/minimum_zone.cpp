@@ -2,9 +2,9 @@
 #include "holdable/stats/minimum_zone.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/stats/first_contacts.hpp"
 
 #include <Eigen/LU>
-#include <Eigen/QR>
 #include <fmt/format.h>
 
 #include <cassert>
@@ -87,18 +87,12 @@ class Basis {
 
     /// n points whose rows are independent, and one more; sides from the one relation among them.
     void start() {
-        const Eigen::ColPivHouseholderQR<MatrixXd> qr(a_.transpose());
-        if (qr.rank() < n_)
+        auto first = first_contacts(a_);
+        if (!first)
             throw NumericError("a zone cannot be fitted: the points lie so that one of its "
                                "directions is a combination of the others");
-        const auto& order = qr.colsPermutation().indices();
-        MatrixXd rows(n_ + 1, n_);
-        for (Index k = 0; k <= n_; ++k) {
-            contact_.push_back(order[k]);
-            rows.row(k) = a_.row(order[k]);
-        }
-        VectorXd relation(n_ + 1);
-        relation << rows.topRows(n_).transpose().fullPivLu().solve(-rows.row(n_).transpose()), 1;
+        auto& [order, rows, relation] = *first;
+        contact_.assign(order.begin(), order.end());
         double along = 0;
         for (Index k = 0; k <= n_; ++k)
             along += relation[k] * z_[contact_[at(k)]];
