@@ -4,6 +4,7 @@
 // tests/files/wrong_callouts.cpp, wrong_features.cpp. General tolerances of form are typed from ISO
 // 2768-2 (memory). Tolerance 1e-12 relative: some roundings of a double.
 #include "files/callout_text.hpp"
+#include "files/job_text.hpp"
 
 #include <boost/test/data/test_case.hpp>
 #include <boost/test/unit_test.hpp>
@@ -15,26 +16,14 @@
 
 using namespace holdable;
 using namespace holdable::callouts;
+using job_texts::in;
+using job_texts::is;
 namespace tt = boost::test_tools;
 
 namespace {
 
-constexpr double in = 0.0254;
-
-void is(double found, double expected) {
-    BOOST_TEST(found == expected, tt::tolerance(1e-12));
-}
-
 void is(const Eigen::Vector2d& found, double x, double y) {
     BOOST_TEST((found - Eigen::Vector2d(x, y)).norm() < 1e-12);
-}
-
-void is(const std::optional<Extent>& found, const Extent& expected) {
-    BOOST_REQUIRE(found.has_value());
-    is(found->x_low, expected.x_low);
-    is(found->x_high, expected.x_high);
-    is(found->y_low, expected.y_low);
-    is(found->y_high, expected.y_high);
 }
 
 } // namespace

@@ -5,7 +5,7 @@
 // after reading it.
 #include "holdable/files/read_job.hpp"
 
-#include "files/shop_text.hpp"
+#include "files/job_text.hpp"
 
 #include <boost/test/data/test_case.hpp>
 #include <boost/test/unit_test.hpp>
@@ -14,31 +14,10 @@
 #include <string>
 
 using namespace holdable;
+using namespace holdable::job_texts;
 namespace tt = boost::test_tools;
 
 namespace {
-
-constexpr double in = 0.0254;
-
-Job read(const std::string& text) {
-    return read_job(parse_document(text, "f"), "f");
-}
-
-std::string said(const std::string& text) {
-    return holdable::said<Job>(text, [](const Node& root) { return read_job(root, "f"); });
-}
-
-void is(double found, double expected) {
-    BOOST_TEST(found == expected, tt::tolerance(1e-12));
-}
-
-void is(const std::optional<Extent>& found, const Extent& expected) {
-    BOOST_REQUIRE(found.has_value());
-    is(found->x_low, expected.x_low);
-    is(found->x_high, expected.x_high);
-    is(found->y_low, expected.y_low);
-    is(found->y_high, expected.y_high);
-}
 
 /// A job in millimetres with a callout of each kind, small enough to count its lines.
 const std::string base = R"({

@@ -2,7 +2,7 @@
 // The process and the title block of job files: every key against SI numbers by hand; what is
 // wrong, with its place. Tolerance 1e-12 relative: some roundings of a double. The wording of the
 // diagnostics is recorded from the program after reading it.
-#include "files/shop_text.hpp"
+#include "files/job_text.hpp"
 #include "holdable/files/read_job.hpp"
 
 #include <boost/test/data/test_case.hpp>
@@ -13,23 +13,14 @@
 #include <string>
 
 using namespace holdable;
+using job_texts::in;
+using job_texts::read;
+using job_texts::said;
 namespace tt = boost::test_tools;
 
 namespace {
 
-constexpr double in = 0.0254;
-
-Job read(const std::string& text) {
-    return read_job(parse_document(text, "f"), "f");
-}
-
-std::string said(const std::string& text) {
-    return holdable::said<Job>(text, [](const Node& root) { return read_job(root, "f"); });
-}
-
-void is(double found, double expected) {
-    BOOST_TEST(found == expected, tt::tolerance(1e-12));
-}
+using job_texts::is;
 
 void is(const std::optional<Allowance>& found,
         double half_width,
