@@ -7,6 +7,7 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/base/words.hpp"
+#include "holdable/files/text.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -56,28 +57,6 @@ class CountingIterator {
     std::string_view text_;
     std::size_t* position_; ///< null at the end
 };
-
-/// Length of the well-formed UTF-8 sequence at the front (Unicode 15, table 3-7); 0 if there
-/// is none, or a zero byte, which the lexer would take for the end.
-std::size_t sequence_length(std::string_view text) {
-    const auto byte = [&](std::size_t i) {
-        return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-    };
-    const unsigned lead = byte(0);
-    if (lead < 0x80)
-        return lead > 0 ? 1 : 0;
-    if (lead < 0xC2 || lead > 0xF4)
-        return 0;
-    const std::size_t length = lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
-    const unsigned low = lead == 0xE0 ? 0xA0 : lead == 0xF0 ? 0x90 : 0x80;  // no overlong forms
-    const unsigned high = lead == 0xED ? 0x9F : lead == 0xF4 ? 0x8F : 0xBF; // no surrogates
-    if (byte(1) < low || byte(1) > high)
-        return 0;
-    for (std::size_t i = 2; i < length; ++i)
-        if (byte(i) < 0x80 || byte(i) > 0xBF)
-            return 0;
-    return length;
-}
 
 void replace(std::string& text, std::string_view from, std::string_view to) {
     for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
@@ -332,7 +311,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
 
 void check_utf8(std::string_view text, const std::string& file) {
     for (std::size_t at = 0; at < text.size();) {
-        const std::size_t length = sequence_length(text.substr(at));
+        const std::size_t length = utf8_sequence(text.substr(at));
         if (length == 0) {
             const Place place = Cursor(text).at(at);
             throw InputError(std::vector{

@@ -2,7 +2,9 @@
 /// The text of a file.
 #pragma once
 
+#include <cstddef>
 #include <string>
+#include <string_view>
 
 namespace holdable {
 
@@ -11,5 +13,9 @@ namespace holdable {
 /// @param path name of the file; "-" reads standard input
 /// @throws InputError [file-unreadable], with the system's reason
 std::string read_text(const std::string& path);
+
+/// Length of the well-formed UTF-8 sequence at the front (Unicode 15, table 3-7), in bytes; 0 if
+/// there is none, or a zero byte.
+std::size_t utf8_sequence(std::string_view text);
 
 } // namespace holdable
