@@ -42,6 +42,40 @@ const std::string base = R"({
 
 BOOST_AUTO_TEST_SUITE(reading_jobs)
 
+BOOST_AUTO_TEST_CASE(where_the_part_may_lie) {
+    const std::string outline = R"("part": {"x": ["100 mm", "200 mm"], "y": ["50 mm", "150 mm"]},)";
+    const auto with = [&](const std::string& more) {
+        return read(changed(base, {{outline, outline + more}}));
+    };
+    const auto plain = read(base);
+    BOOST_TEST(!plain.may_lie.x.has_value());
+    BOOST_TEST(!plain.may_lie.lift.has_value());
+    BOOST_TEST(plain.may_turn);
+    const auto job = with(R"("may_lie": {"x": ["50 mm", "16 in"], "z": ["-5 mm", "40 mm"]},
+                             "may_turn": false,)");
+    BOOST_REQUIRE(job.may_lie.x.has_value());
+    is(job.may_lie.x->low, 0.05);
+    is(job.may_lie.x->high, 16 * in);
+    BOOST_TEST(!job.may_lie.y.has_value());
+    BOOST_REQUIRE(job.may_lie.lift.has_value());
+    is(job.may_lie.lift->low, -0.005);
+    is(job.may_lie.lift->high, 0.04);
+    BOOST_TEST(!job.may_turn);
+
+    // a part that touches the end of the area lies in it
+    BOOST_TEST(with(R"("may_lie": {"x": ["100 mm", "200 mm"]},)").may_lie.x.has_value());
+    const auto wrong = [&](const std::string& more, const std::string& id) {
+        const auto text = said(changed(base, {{outline, outline + more}}));
+        BOOST_TEST(text.find("[" + id + "]") != std::string::npos, text);
+    };
+    wrong(R"("may_lie": {"x": ["101 mm", "300 mm"]},)", "may-lie");
+    wrong(R"("may_lie": {"z": ["1 mm", "40 mm"]},)", "may-lie");
+    wrong(R"("may_lie": {"x": ["300 mm", "50 mm"]},)", "extent-empty");
+    wrong(R"("may_lie": {"up": ["0 mm", "50 mm"]},)", "key-unknown");
+    const auto without = said(changed(base, {{outline, R"("may_lie": {"x": ["0 mm", "1 m"]},)"}}));
+    BOOST_TEST(without.find("no outline of the part") != std::string::npos);
+}
+
 BOOST_AUTO_TEST_CASE(the_demonstration_in_inches) {
     const auto job = read_job(tree("budgets/demo/job-inch.json"), "job-inch.json");
     BOOST_TEST(job.name == "bearing block (invented)");

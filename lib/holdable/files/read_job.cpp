@@ -60,6 +60,57 @@ Temperatures read_temperatures(const Reader& field) {
     return temperatures;
 }
 
+/// From one end to the other. @return none where something is wrong with it
+std::optional<Band> read_band(const Reader& field) {
+    const auto before = field.faults();
+    const auto ends = read_two(field, any_place);
+    if (field.faults() != before || field.node() == nullptr)
+        return std::nullopt;
+    if (ends[0] >= ends[1]) {
+        field.report(Diagnostic{"extent-empty",
+                                {},
+                                "it ends where it begins, or before",
+                                "the smaller coordinate comes first"});
+        return std::nullopt;
+    }
+    return Band{ends[0], ends[1]};
+}
+
+/// Where the part may lie; it lies there as the job states it. @param outlined the job states an
+/// outline, be it a wrong one
+WorkArea read_work_area(const Reader& field, const std::optional<Extent>& part, bool outlined) {
+    WorkArea area;
+    const auto outside = [&](const Reader& key, std::string_view what) {
+        key.report(Diagnostic{"may-lie",
+                              {},
+                              fmt::format("{} of the part, as the job has it, is outside", what),
+                              "the place asked is one of those where the part may lie"});
+    };
+    constexpr double near = 1e-9; // what arithmetic on two units may leave (m)
+    const auto along = [&](const char* name, std::optional<Band>& band, double low, double high) {
+        const auto key = field.find(name);
+        if (!key)
+            return;
+        band = read_band(*key);
+        if (band && part && (low < band->low - near || high > band->high + near))
+            outside(*key, "the outline");
+    };
+    const auto outline = part.value_or(Extent{});
+    along("x", area.x, outline.x_low, outline.x_high);
+    along("y", area.y, outline.y_low, outline.y_high);
+    if ((area.x || area.y) && !outlined)
+        field.report(Diagnostic{"may-lie",
+                                {},
+                                "the job has no outline of the part that may lie there",
+                                "state it: \"part\": {\"x\": …, \"y\": …}"});
+    if (const auto key = field.find("z")) {
+        area.lift = read_band(*key);
+        if (area.lift && (area.lift->low > 0 || area.lift->high < 0))
+            outside(*key, "the underside");
+    }
+    return area;
+}
+
 /// A length of the first callout, in whose unit the answer is printed.
 Reader length_of(const std::vector<Reader>& items, const Reader& callouts) {
     if (items.empty())
@@ -121,6 +172,10 @@ Job read_job(const Node& root, const std::string& file) {
         job.critical = critical->boolean();
     if (const auto part = reader.find("part"))
         job.part = read_extent(*part);
+    if (const auto area = reader.find("may_lie"))
+        job.may_lie = read_work_area(*area, job.part, reader.has("part"));
+    if (const auto turn = reader.find("may_turn"))
+        job.may_turn = turn->boolean();
     if (const auto several = reader.find("several_setups"))
         job.several_setups = several->boolean();
     if (const auto process = reader.find("process"))

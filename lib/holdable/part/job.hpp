@@ -21,6 +21,17 @@ struct Temperatures {
     bool stated = false; ///< the job says so
 };
 
+/// From one end to the other (m).
+struct Band {
+    double low = 0, high = 0;
+};
+
+/// Where the part may lie on the table: what fixture, vise and clamps leave free.
+struct WorkArea {
+    std::optional<Band> x, y; ///< of its outline, machine coordinates; none: as far as the travel
+    std::optional<Band> lift; ///< of its underside, above where the job has it; none: not lifted
+};
+
 /// A job.
 struct Job {
     std::string name;
@@ -29,6 +40,8 @@ struct Job {
     std::optional<Date> date;    ///< day of cutting
     bool critical = false;       ///< lifting, pressure, medical, flight
     std::optional<Extent> part;  ///< outline of the part on the table
+    WorkArea may_lie;            ///< in another place, where one is looked for
+    bool may_turn = true;        ///< by quarter turns, where a place is looked for
     bool several_setups = false; ///< the promise covers several set-ups
     Process process;
     bool process_typical = false;   ///< "process": "typical" was written
