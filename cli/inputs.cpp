@@ -5,12 +5,14 @@
 #include "holdable/files/document.hpp"
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
+#include "holdable/files/read_minutes.hpp"
 #include "holdable/files/text.hpp"
 
 #include <fmt/format.h>
 
 #include <cstdio>
 #include <unistd.h>
+#include <utility>
 #include <vector>
 
 namespace holdable::cli {
@@ -28,10 +30,6 @@ auto attempt(const std::string& path, std::vector<Diagnostic>& wrong, Read read)
     }
 }
 
-Shop read_shop(const Node& root, const std::string& file) {
-    return read_machine(root, file);
-}
-
 } // namespace
 
 Shop shop_from(const std::string& path) {
@@ -42,7 +40,11 @@ Question question_from(const std::string& machine_path, const std::string& job_p
     if (machine_path == "-" && job_path == "-")
         throw CLI::ValidationError("MACHINE and JOB cannot both come from standard input");
     std::vector<Diagnostic> wrong;
-    Question question{attempt(machine_path, wrong, read_shop), attempt(job_path, wrong, read_job)};
+    auto [shop, minutes] =
+        attempt(machine_path, wrong, [](const Node& root, const std::string& file) {
+            return std::pair(read_machine(root, file), read_minutes(root, file));
+        });
+    Question question{std::move(shop), attempt(job_path, wrong, read_job), std::move(minutes)};
     if (!wrong.empty())
         throw InputError(std::move(wrong));
     return question;

@@ -2,6 +2,7 @@
 /// What several verbs ask of the command line and of files.
 #pragma once
 
+#include "holdable/answer/works.hpp"
 #include "holdable/machine/shop.hpp"
 #include "holdable/part/job.hpp"
 
@@ -16,6 +17,7 @@ namespace holdable::cli {
 struct Question {
     Shop shop;
     Job job;
+    Minutes minutes; ///< of the machine file
 };
 
 /// Reads a machine file. @param path "-" is standard input

@@ -7,6 +7,7 @@
 #include "files/shop_text.hpp"
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
+#include "holdable/files/read_minutes.hpp"
 
 #include <boost/test/unit_test.hpp>
 
@@ -67,7 +68,8 @@ BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
     const auto shop_tree = parse_document(shop_text, "page");
     const auto shop = read_machine(shop_tree, "page", day);
     BOOST_TEST(shop.square_checks.size() == 1U);
-    BOOST_TEST(shop.corrections.size() == 1U);
+    BOOST_TEST(shop.corrections.size() == 2U);
+    BOOST_TEST(read_minutes(shop_tree, "page").at("square check") == 30);
     BOOST_TEST(shop.notes.empty());
     BOOST_TEST(fits(shop_tree, "machine"));
 

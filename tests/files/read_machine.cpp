@@ -7,6 +7,8 @@
 #include "holdable/files/read_machine.hpp"
 
 #include "files/shop_text.hpp"
+#include "holdable/files/read_minutes.hpp"
+#include "holdable/machine/corrections.hpp"
 
 #include <boost/test/data/test_case.hpp>
 #include <boost/test/unit_test.hpp>
@@ -283,6 +285,43 @@ BOOST_AUTO_TEST_CASE(a_correction_says_where_the_end_went) {
     equal({applied("ZY", "+Y").applied, applied("ZY", "-Y").applied}, {-40e-6, 40e-6});
     equal({applied("XY", "+X").applied, applied("XY", "-X").applied}, {-40e-6, 40e-6});
     BOOST_TEST((applied("ZX", "+X").date == parse_date("2025-04-10")));
+}
+
+// A scale is longer where the axis goes too far to +, the upper end of the spindle goes to +X for
+// B0C > 0 and to -Y for A0C > 0.
+BOOST_AUTO_TEST_CASE(a_correction_may_be_of_a_scale_or_of_the_spindle) {
+    const auto applied = [](const std::string& what) {
+        return read(changed(base,
+                            {{R"("corrections": [{"plane": "ZX")", R"("corrections": [{)" + what},
+                             {R"("40 µm/m", "toward": "+X")", R"("40 µm/m")"}}))
+            .corrections.at(0);
+    };
+    BOOST_TEST(applied(R"("axis": "X", "made": "longer")").parameter == motion_index(0, Axis::x));
+    BOOST_TEST(applied(R"("axis": "Z", "made": "longer")").parameter == motion_index(2, Axis::z));
+    equal({applied(R"("axis": "Y", "made": "longer")").applied,
+           applied(R"("axis": "Y", "made": "shorter")").applied},
+          {40e-6, -40e-6});
+    const auto xz = applied(R"("spindle": "XZ", "toward": "-X")");
+    BOOST_TEST(xz.parameter == b0c_index);
+    BOOST_TEST(xz.applied == -40e-6, boost::test_tools::tolerance(1e-12));
+    const auto yz = applied(R"("spindle": "YZ", "toward": "+Y")");
+    BOOST_TEST(yz.parameter == a0c_index);
+    BOOST_TEST(yz.applied == -40e-6, boost::test_tools::tolerance(1e-12));
+}
+
+BOOST_AUTO_TEST_CASE(minutes_are_read_by_the_names_of_works) {
+    const auto with = [](const std::string& minutes) {
+        return changed(base,
+                       {{"\"corrections\"", "\"minutes\": {" + minutes + "}, \"corrections\""}});
+    };
+    const auto text = with(R"("turn the square": 12.5)");
+    BOOST_TEST(read_minutes(parse_document(text, "f"), "f").at("turn the square") == 12.5);
+    BOOST_TEST(read_minutes(parse_document(base, "f"), "f").empty());
+    read(text);
+    BOOST_TEST(said(with(R"("turn the sqare": 12)")).find("did you mean \"turn the square\"?") !=
+               std::string::npos);
+    BOOST_TEST(said(with(R"("turn the sqare": 12)")).find("[key-unknown]") != std::string::npos);
+    BOOST_TEST(said(with(R"("warm up": -1)")).find("[value-range]") != std::string::npos);
 }
 
 // ------------------------------------------------------------------ readings and instruments

@@ -5,7 +5,9 @@
 #include "holdable/files/fields.hpp"
 #include "holdable/files/instruments.hpp"
 #include "holdable/files/read_checks.hpp"
+#include "holdable/files/read_minutes.hpp"
 #include "holdable/files/reader.hpp"
+#include "holdable/machine/corrections.hpp"
 #include "holdable/standards/machine_class.hpp"
 
 #include <utility>
@@ -99,6 +101,22 @@ Event read_event(const Reader& item, Date today) {
 
 Correction read_correction(const Reader& item, Date today) {
     Correction correction;
+    if (const auto axis = item.find("axis")) { // a scale
+        const auto of = axis->word<Axis>({{"X", Axis::x}, {"Y", Axis::y}, {"Z", Axis::z}});
+        correction.parameter = motion_index(static_cast<int>(of), of);
+        correction.applied = item.at("made").word<int>({{"longer", 1}, {"shorter", -1}}) *
+                             item.at("by").quantity(Measure::angle, {.low = 0, .high = 0.01});
+        correction.date = read_past_date(item.at("date"), today).value_or(Date{});
+        return correction;
+    }
+    if (const auto plane = item.find("spindle")) { // its tilt: +B0C, -A0C move its upper end to +
+        const bool xz = plane->word<bool>({{"XZ", true}, {"YZ", false}});
+        correction.parameter = xz ? b0c_index : a0c_index;
+        correction.applied = (xz ? 1 : -1) * read_end(item.at("toward"), xz ? "X" : "Y").sign *
+                             item.at("by").quantity(Measure::angle, {.low = 0, .high = 0.01});
+        correction.date = read_past_date(item.at("date"), today).value_or(Date{});
+        return correction;
+    }
 
     // The + end of Z (in XY: of Y) moves to + of the other axis: +B0Z, -A0Z, -C0Y (kinematics.hpp).
     struct Of {
@@ -146,6 +164,8 @@ Shop read_machine(const Node& root, const std::string& file, Date today) {
     if (const auto corrections = reader.find("corrections"))
         for (const Reader& item : corrections->elements())
             shop.corrections.push_back(read_correction(item, today));
+    if (const auto minutes = reader.find("minutes"))
+        read_minutes(*minutes);
     reader.has("$schema"); // for editors
     reader.finish();
     return shop;

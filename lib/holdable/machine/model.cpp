@@ -2,6 +2,7 @@
 #include "holdable/machine/model.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/machine/corrections.hpp"
 #include "holdable/machine/typical.hpp"
 
 #include <fmt/format.h>
@@ -191,16 +192,13 @@ void MachineModel::add_squarenesses() {
                          yearly_squareness(class_->name),
                          changes_squareness,
                          index);
-        int count = 0;
-        for (const auto& correction : shop_.corrections)
-            if (correction.parameter == index && correction.date <= job_)
-                age.corrections.emplace_back(
-                    add(job_input(fmt::format("{} correction {}", name, ++count),
-                                  {},
-                                  meaning + ": corrected",
-                                  stats::Fixed{correction.applied},
-                                  Evidence::specification)),
-                    correction.date);
+        for (const auto& [correction, what] : corrections_of(shop_, index, job_))
+            age.corrections.emplace_back(add(job_input(what,
+                                                       {},
+                                                       meaning + ": corrected",
+                                                       stats::Fixed{correction.applied},
+                                                       Evidence::specification)),
+                                         correction.date);
     }
 }
 
@@ -210,6 +208,16 @@ void MachineModel::add_spindle() {
         add_scalar("A0C", "spindle's tilt in YZ", tilt, yearly_change_of_tram, changes_tram, 0);
     spindle_tilt_[1] =
         add_scalar("B0C", "spindle's tilt in XZ", tilt, yearly_change_of_tram, changes_tram, 1);
+    for (std::size_t i = 0; i < 2; ++i)
+        for (const auto& [correction, what] :
+             corrections_of(shop_, i == 0 ? a0c_index : b0c_index, job_))
+            spindle_tilt_[i].corrections.emplace_back(
+                add(job_input(what,
+                              {},
+                              fmt::format("spindle's tilt in {}: corrected", i == 0 ? "YZ" : "XZ"),
+                              stats::Fixed{correction.applied},
+                              Evidence::specification)),
+                correction.date);
     const double nose = class_->runout_nose.high / 2 / magnitude_point;
     const double far = class_->runout_300_mm.high / 2 / magnitude_point;
     const double bar = std::sqrt(far * far - nose * nose) / 0.300;
@@ -298,6 +306,12 @@ void MachineModel::add_curves() {
                               fmt::format("scale of {}: change since its check", "XYZ"[index / 6]),
                               normal_law(yearly_change_of_scale),
                               Evidence::typical));
+            for (const auto& [correction, what] : corrections_of(shop_, index, job_))
+                add(job_input(what,
+                              {},
+                              fmt::format("scale of {}: corrected", "XYZ"[index / 6]),
+                              stats::Fixed{correction.applied},
+                              Evidence::specification));
         }
     }
 }
@@ -358,6 +372,9 @@ Eigen::RowVectorXd MachineModel::parameter(int index, double coordinate, Date da
     if (curve.scale >= 0) {
         row[curve.scale] = coordinate - travel.reference;
         row[curve.scale_rate] = -age * (coordinate - travel.reference);
+        for (const auto& [correction, what] : corrections_of(shop_, index, job_))
+            if (day >= correction.date)
+                row[by_name_.at(what)] = coordinate - travel.reference;
     }
     return row;
 }
