@@ -3,6 +3,7 @@
 // what warmth does meanwhile. Figures without a source beside them are common practice, no source.
 #include "holdable/answer/planned_check.hpp"
 #include "holdable/machine/observation.hpp"
+#include "holdable/machine/plan_check.hpp"
 
 #include <fmt/format.h>
 
@@ -260,37 +261,6 @@ void of_square(List& all, const PlannedCheck& now, const std::string& name) {
 
 template <class Check>
 void own(List&, const PlannedCheck&, const Check&) {}
-
-/// Stands with the square on the other side of its edge, as far as the travel allows.
-SquareSetting turned_round(const Shop& machine, const SquareCheck& check) {
-    auto setting = check.settings.front();
-    const auto across = check.across;
-    const double edge = check.place[static_cast<int>(across)];
-    setting.leg_towards_plus = !setting.leg_towards_plus;
-    for (double& at : setting.leg_stations)
-        at = 2 * edge - at;
-    if (!std::all_of(setting.leg_stations.begin(), setting.leg_stations.end(), [&](double at) {
-            return inside(machine, across, at);
-        })) {
-        setting.leg_stations.clear();
-        setting.leg_readings.clear();
-    }
-    return setting;
-}
-
-/// Where along the leg an indicator can go, five places; none where it cannot.
-std::vector<double>
-along_leg(const Shop& machine, const SquareCheck& check, const SquareSetting& setting) {
-    const double edge = check.place[static_cast<int>(check.across)];
-    const double sign = setting.leg_towards_plus ? 1 : -1;
-    std::vector<double> places;
-    for (const double at : spread_out(0.15 * check.base, 0.95 * check.base, 5))
-        if (inside(machine, check.across, edge + sign * at))
-            places.push_back(edge + sign * at);
-    if (places.size() < 2 || !inside(machine, Axis::z, check.place.z()))
-        places.clear();
-    return places;
-}
 
 void own(List& all, const PlannedCheck& now, const SquareCheck& check) {
     const auto& machine = now.machine;
