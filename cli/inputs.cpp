@@ -2,6 +2,8 @@
 #include "inputs.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/files/ask.hpp"
+#include "holdable/files/ask_job.hpp"
 #include "holdable/files/document.hpp"
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
@@ -50,6 +52,13 @@ Question question_from(const std::string& machine_path, const std::string& job_p
     return question;
 }
 
+OneLine one_line_from(const std::string& machine_path, const std::string& line) {
+    auto shop = shop_from(machine_path);
+    const auto asked = read_ask(line, shop.inch);
+    auto made = job_from(asked, shop);
+    return {{std::move(shop), std::move(made.job)}, write_ask(asked), std::move(made.assumed)};
+}
+
 void add_day(CLI::App& verb, std::optional<Date>& day) {
     verb.add_option_function<std::string>(
             "--on",
@@ -72,6 +81,16 @@ CLI::Validator counted() {
                                        : "\"" + text + "\" is not a whole number from 1 on";
             },
             "1 ..."};
+}
+
+CLI::Validator promised_share() {
+    return {[](const std::string& text) {
+                double value = 0;
+                const bool fits =
+                    CLI::detail::lexical_cast(text, value) && value > 0.5 && value < 1;
+                return fits ? std::string() : std::string("must lie between 0.5 and 1, as 0.95");
+            },
+            "0.5 ... 1"};
 }
 
 Progress::Progress(const std::string& text) : shown_(isatty(STDERR_FILENO) == 1) {

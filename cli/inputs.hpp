@@ -10,6 +10,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace holdable::cli {
 
@@ -17,7 +18,7 @@ namespace holdable::cli {
 struct Question {
     Shop shop;
     Job job;
-    Minutes minutes; ///< of the machine file
+    Minutes minutes{}; ///< of the machine file
 };
 
 /// Reads a machine file. @param path "-" is standard input
@@ -28,11 +29,24 @@ Shop shop_from(const std::string& path);
 /// @throws InputError; CLI::ValidationError if both paths are "-"
 Question question_from(const std::string& machine_path, const std::string& job_path);
 
+/// A machine and a question in one line.
+struct OneLine {
+    Question question;
+    std::string asked;                ///< the line as it was understood
+    std::vector<std::string> assumed; ///< what it left out
+};
+
+/// Reads the machine file, and the line in its units. @throws InputError
+OneLine one_line_from(const std::string& machine_path, const std::string& line);
+
 /// Adds `--on DATE`; a text that is no date is a usage error.
 void add_day(CLI::App& verb, std::optional<Date>& day);
 
 /// Takes whole numbers from 1 on.
 CLI::Validator counted();
+
+/// Takes what can be promised: a share or a confidence between 0.5 and 1.
+CLI::Validator promised_share();
 
 /// A line on standard error while it lives, if that is a terminal.
 class Progress {

@@ -20,6 +20,7 @@ namespace {
 struct AnswerVerb {
     std::string machine;
     std::string job;
+    std::optional<std::string> ask;
     AnswerOptions options;
     std::optional<int> item;
     bool json = false;
@@ -37,8 +38,19 @@ void add_notes_of_files(Answer& answer, const Question& question) {
     answer.notes = std::move(notes);
 }
 
+OneLine asked_of(const AnswerVerb& verb) {
+    if (verb.ask)
+        return one_line_from(verb.machine, *verb.ask);
+    return {question_from(verb.machine, verb.job), {}, {}};
+}
+
 int run(const AnswerVerb& verb) {
-    const auto question = question_from(verb.machine, verb.job);
+    if (verb.ask && !verb.job.empty())
+        throw CLI::ValidationError("--ask", "the question is either a JOB file or one line");
+    if (!verb.ask && verb.job.empty())
+        throw CLI::ValidationError("JOB", "a job file is missing, or --ask with the question");
+    const auto asked = asked_of(verb);
+    const auto& question = asked.question;
     const auto count = question.job.callouts.size();
     if (verb.item && static_cast<std::size_t>(*verb.item) > count)
         throw CLI::ValidationError("--item", fmt::format("the job has {} callouts", count));
@@ -47,13 +59,11 @@ int run(const AnswerVerb& verb) {
         return answer(question.shop, question.job, verb.options);
     }();
     add_notes_of_files(result, question);
+    result.asked = asked.asked;
+    result.assumed = asked.assumed;
     const auto text = verb.json ? answer_json(result) : answer_text(result, verb.item);
     std::fputs(text.c_str(), stdout);
-    return std::all_of(result.callouts.begin(),
-                       result.callouts.end(),
-                       [](const CalloutAnswer& c) { return c.verdict == Verdict::yes; })
-               ? 0
-               : 1;
+    return all_yes(result) ? 0 : 1;
 }
 
 } // namespace
@@ -61,23 +71,19 @@ int run(const AnswerVerb& verb) {
 void setup_answer(CLI::App& app, int& status) {
     auto verb = std::make_shared<AnswerVerb>();
     auto* command = app.add_subcommand("answer", "can we hold these callouts?");
-    command->footer("Exit status 0: all yes; 1: something is marginal, no, or cannot be said.\n"
-                    "Example: holdable answer machine.json job.json --parts 0.9973");
+    command->footer("Exit status 0: all can be made, and proved where a gauge is named; 1: something\n"
+                    "is marginal, no, or cannot be said.\n"
+                    "Example: holdable answer machine.json job.json --parts 0.9973\n"
+                    "         holdable answer machine.json --ask \"perp Ø.001 over 3.00 at 6,4\"");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
-    command->add_option("JOB", verb->job, "job file, - for standard input")->required();
-    const auto promised = CLI::Validator(
-        [](const std::string& text) {
-            double value = 0;
-            const bool fits = CLI::detail::lexical_cast(text, value) && value > 0.5 && value < 1;
-            return fits ? std::string() : std::string("must lie between 0.5 and 1, as 0.95");
-        },
-        "0.5 ... 1");
+    command->add_option("JOB", verb->job, "job file, - for standard input");
+    command->add_option("--ask", verb->ask, "the question in one line, in place of JOB");
     auto& options = verb->options;
     command->add_option("--parts", options.parts, "share of the parts to be good")
-        ->check(promised)
+        ->check(promised_share())
         ->capture_default_str();
     command->add_option("--confidence", options.confidence, "confidence in that")
-        ->check(promised)
+        ->check(promised_share())
         ->capture_default_str();
     add_day(*command, options.on);
     command->add_option("--item", verb->item, "number of the callout to print in full")

@@ -1,10 +1,15 @@
 // SPDX-License-Identifier: MIT
-// Ten questions as a machinist asks them (budgets/questions/), against what an expert would answer
-// without a computer: his word, what he would say it hinges on, and what would turn the answer. His
-// answers were written down before the program was asked; where it says otherwise the reason stands
-// beside the test. Only words and orders are looked at, no numbers that a better law would move.
+// Ten questions as a machinist asks them and three of his about gauges (budgets/questions/),
+// against what an expert would answer without a computer: his word on making and on proving, what
+// he would say it hinges on, and what would turn the answer. His answers were written down before
+// the program was asked; where it says otherwise the reason stands beside the test. Only words and
+// orders are looked at, no numbers that a better law would move.
 #include "holdable/answer/answer.hpp"
+#include "holdable/answer/gauging.hpp"
+#include "holdable/answer/planned_check.hpp"
+#include "holdable/base/error.hpp"
 #include "holdable/files/document.hpp"
+#include "holdable/files/read_gauging.hpp"
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
 #include "holdable/files/text.hpp"
@@ -56,6 +61,21 @@ std::string_view says(const CalloutAnswer& a) {
     return word(a.verdict);
 }
 
+std::string_view proves(const CalloutAnswer& a) {
+    return word(a.proof.verdict);
+}
+
+/// The same callout with another gauge.
+CalloutAnswer by(Job job, const std::string& gauge) {
+    job.callouts.back().gauge = gauge;
+    return ask(job);
+}
+
+Gauging setup(const std::string& name) {
+    const auto file = path(name);
+    return read_gauging(parse_document(read_text(file), file), file);
+}
+
 bool has(std::string_view text, std::string_view words) {
     return text.find(words) != std::string_view::npos;
 }
@@ -104,6 +124,9 @@ BOOST_AUTO_TEST_CASE(four_holes_in_a_plate) {
     BOOST_TEST(limits(bored, "putting each part in place"));
     BOOST_TEST(limits(bored, "warmth over the length"));
     BOOST_TEST(weight(bored, "Y square to X") > 0.02);
+    // A height gauge on the plate shows it, and the mill itself does not.
+    BOOST_TEST(proves(bored) == "YES");
+    BOOST_TEST(proves(by(plate, "probe on the mill")) != "YES");
     plate.callouts[0].edges().kind = EdgeDatum::Kind::cut;
     const auto cut = ask(plate);
     BOOST_TEST(cut.promise.next_part > 0.95); // "likely"
@@ -119,8 +142,19 @@ BOOST_AUTO_TEST_CASE(four_holes_in_a_plate) {
 BOOST_AUTO_TEST_CASE(a_centre_distance) {
     // Expert: can make, if X was checked between the two places and the part has the warmth of the
     // screw.
+    // He cannot prove it here: over pins the large micrometer takes most of the .001.
     auto links = only(job("centre-distance"), "centres");
-    BOOST_TEST(says(ask(links)) == "YES");
+    const auto a = ask(links);
+    BOOST_TEST(says(a) == "YES");
+    BOOST_TEST(proves(a) == "NO");
+    BOOST_TEST(has(a.proof.sources.front().meaning, "limit of error"));
+    auto calibrated = mill();
+    for (auto& gauge : calibrated.gauges)
+        if (gauge.name == "large micrometer over pins") { // and the room to half a degree
+            gauge.how.certificate = decide::Doubt{0.8e-6, {}, Evidence::certificate};
+            gauge.how.temperature_limit = 0.3;
+        }
+    BOOST_TEST(proves(ask(calibrated, links)) != "NO");
     auto warm = links;
     warm.temperatures.part += 4; // K
     const auto warmer = ask(warm);
@@ -146,6 +180,11 @@ BOOST_AUTO_TEST_CASE(a_bearing_bore) {
     const auto form = ask(only(carrier, "bored, form"));
     BOOST_TEST(says(size) == "YES");
     BOOST_TEST(says(form) == "YES");
+    // Set on a ring as warm as the part; straight off the machine, warm, it no longer will do.
+    BOOST_TEST(proves(size) == "YES");
+    auto hurried = mill();
+    hurried.gauges.front().how.part.temperature += 6; // K
+    BOOST_TEST(proves(ask(hurried, only(carrier, "bored, size"))) != "YES");
     for (const auto* bored : {&size, &form}) {
         BOOST_TEST(weight(*bored, "Y square to X") == 0);
         BOOST_TEST(weight(*bored, "lost motion") == 0);
@@ -171,6 +210,12 @@ BOOST_AUTO_TEST_CASE(a_deep_bore_square_to_its_seat) {
     const auto a = ask(housing);
     BOOST_TEST(says(a) == "YES");
     BOOST_TEST(limits(a, "Z square to X"));
+    // On the plate against the square it is proved; on the mill its own lean does not show.
+    BOOST_TEST(proves(a) == "YES");
+    const auto blind = by(housing, "probe on the mill");
+    BOOST_TEST(blind.proof.unseen.value().share > 0.05); // the seat is most of it, and shows
+    BOOST_TEST(!blind.proof.unseen->first.empty());
+    BOOST_TEST(blind.proof.cost.lost > 2 * a.proof.cost.lost);
     auto untrammed = mill();
     untrammed.tram_checks.clear();
     BOOST_TEST(ask(untrammed, housing).promise.smallest == a.promise.smallest,
@@ -194,6 +239,7 @@ BOOST_AUTO_TEST_CASE(a_flat_face) {
     BOOST_TEST(says(a) == "YES");
     BOOST_TEST(has(a.reason, "part let go after the cut"), a.reason);
     BOOST_TEST(weight(a, "part let go after the cut") > 0.5);
+    BOOST_TEST(proves(a) == "YES");
     riser.process.distortion->half_width *= 2;
     BOOST_TEST(says(ask(riser)) != "YES");
     riser.process.distortion->half_width /= 10;
@@ -207,6 +253,9 @@ BOOST_AUTO_TEST_CASE(a_parallel_plate) {
     const auto a = ask(spacer);
     BOOST_TEST(says(a) == "NO");
     BOOST_TEST(has(a.reason, "seat of the part"), a.reason);
+    // Swept on the plate it can be proved that it is not good; a square shows nothing of it.
+    BOOST_TEST(proves(a) != "NO");
+    BOOST_CHECK_THROW(by(spacer, "square and indicator"), InputError);
     spacer.process.seat->half_width /= 6;
     spacer.process.distortion->half_width /= 4;
     const auto down = ask(spacer);
@@ -221,6 +270,7 @@ BOOST_AUTO_TEST_CASE(a_tall_wall) {
     const auto a = ask(bracket);
     BOOST_TEST(says(a) == "CAN'T SAY");
     BOOST_TEST(has(a.reason, "by a test cut"), a.reason);
+    BOOST_TEST(proves(a) == "YES"); // whatever comes out can be told
     bracket.process.side_force = Span{300, 900, Evidence::measured, "test cut"};
     const auto heavy = ask(bracket);
     BOOST_TEST(says(heavy) == "NO");
@@ -250,6 +300,14 @@ BOOST_AUTO_TEST_CASE(a_long_part_in_a_warm_shop) {
     rail.callouts[0].size.aim = 18.0022 * 0.0254; // warmth and scale
     const auto corrected = ask(rail);
     BOOST_TEST(says(corrected) == "YES");
+    // Read at 82 °F and not corrected it proves nothing; corrected it hangs on the thermometer.
+    BOOST_TEST(proves(corrected) == "NO");
+    auto reckoned = mill();
+    for (auto& gauge : reckoned.gauges)
+        gauge.how.corrected = true;
+    const auto shown = ask(reckoned, rail);
+    BOOST_TEST(proves(shown) != "NO");
+    BOOST_TEST(has(shown.proof.sources.front().meaning, "temperature"));
     BOOST_TEST(has(corrected.reason, "temperature"), corrected.reason);
     // The thermometer is out of mind: ±10 °F each.
     rail.temperatures.doubt = 5.6;
@@ -269,6 +327,7 @@ BOOST_AUTO_TEST_CASE(a_bolt_circle) {
     BOOST_TEST(has(a.reason, "the bonus alone is enough"), a.reason);
     BOOST_TEST(a.promise.next_part > 0.999);
     BOOST_TEST(!a.index.has_value());
+    BOOST_TEST(proves(a) == "YES");
 }
 
 BOOST_AUTO_TEST_CASE(bores_from_both_ends) {
@@ -278,6 +337,9 @@ BOOST_AUTO_TEST_CASE(bores_from_both_ends) {
     const auto about_y = ask(block);
     BOOST_TEST(says(about_y) == "NO");
     BOOST_TEST(has(about_y.reason, "Z square to Y"), about_y.reason);
+    // On the plate it could be proved; on the machine the first bore is out of reach.
+    BOOST_TEST(proves(about_y) != "NO");
+    BOOST_CHECK_THROW(by(block, "probe on the mill"), InputError);
     BOOST_TEST(std::abs(weight(about_y, "Z square to X")) < 0.01);
     std::get<BoreDatum>(block.callouts[0].datum).flipped = Axis::x;
     const auto about_x = ask(block);
@@ -290,6 +352,48 @@ BOOST_AUTO_TEST_CASE(bores_from_both_ends) {
     auto edges = job("bores-from-both-ends");
     std::get<BoreDatum>(edges.callouts[0].datum).indicated = false;
     BOOST_TEST(says(ask(edges)) == "NO");
+}
+
+// ---- three about gauges
+
+BOOST_AUTO_TEST_CASE(a_square_that_was_not_turned_round) {
+    // Expert: no; its error counts in full until it is turned round, then the graduation does.
+    auto planned = std::get<PlannedCheck>(setup("setup-square-not-reversed"));
+    const auto a = gauging(planned);
+    BOOST_TEST(word(a.verdict) == "NO");
+    BOOST_TEST(a.levers.size() > 1U);
+    BOOST_TEST(std::any_of(a.levers.begin(), a.levers.end(), [](const Lever& l) {
+        return has(l.action, "turn the square round");
+    }));
+    BOOST_TEST(std::any_of(a.levers.begin(), a.levers.end(), [&](const Lever& l) {
+        return l.expanded < 0.5 * a.worth.expanded;
+    }));
+}
+
+BOOST_AUTO_TEST_CASE(a_dial_calliper_for_two_thousandths) {
+    // Expert: no, U is most of the tolerance; a micrometer will do.
+    auto calliper = std::get<decide::Inspection>(setup("setup-dial-calliper"));
+    const auto a = gauging(calliper);
+    BOOST_TEST(word(a.verdict) == "NO");
+    BOOST_REQUIRE(a.worth.risk.has_value());
+    BOOST_TEST(a.worth.risk->rejected_good > 0.1);
+    calliper.resolution = 2.54e-6;
+    calliper.max_error = 2 * 2.54e-6;
+    calliper.scatter.standard = 1e-6;
+    calliper.operators.standard = 1.5e-6;
+    BOOST_TEST(word(gauging(calliper).verdict) == "YES");
+}
+
+BOOST_AUTO_TEST_CASE(a_level_for_twist) {
+    // Expert: yes for .0015 in 12 in, read to a quarter of a division; read to a whole one, or for
+    // a third of that, it is too coarse.
+    auto level = std::get<PlannedCheck>(setup("setup-level-twist"));
+    BOOST_TEST(word(gauging(level).verdict) == "YES");
+    auto coarse = level;
+    coarse.machine.levels.front().read_to = 1;
+    BOOST_TEST(word(gauging(coarse).verdict) == "NO");
+    level.within /= 3; // .0005 in 12 in
+    BOOST_TEST(word(gauging(level).verdict) == "NO");
 }
 
 BOOST_AUTO_TEST_SUITE_END()

@@ -96,4 +96,49 @@ BOOST_AUTO_TEST_CASE(risks_of_simulated_parts) {
     like(rejected_good, risk.rejected_good);
 }
 
+BOOST_AUTO_TEST_CASE(a_ratio_and_what_happens_below_it) {
+    CustomerRule rule;
+    rule.name = "four to one";
+    rule.ratio = 4;
+    const Uncertainty u{1, 2, {}}; // U = 2 u
+    // T/(2U) of two limits, T/U of one: by hand.
+    BOOST_TEST(*cost_of_proof(u, 16, 2, 0, rule).guard == 0.0);
+    BOOST_TEST(cost_of_proof(u, 16, 2, 0, rule).lost == 0.0);
+    BOOST_TEST(*cost_of_proof(u, 8, 1, 0, rule).guard == 0.0);
+    const auto missed = cost_of_proof(u, 15.9, 2, 0, rule);
+    BOOST_TEST(!missed.guard.has_value());
+    BOOST_TEST(missed.ratio_missed);
+    BOOST_TEST(missed.lost == 1.0);
+    rule.guarded_below = true;
+    const auto guarded = cost_of_proof(u, 15.9, 2, 0, rule);
+    BOOST_TEST(guarded.ratio_missed);
+    BOOST_TEST(*guarded.guard == 1.644853627, tt::tolerance(1e-6));
+    BOOST_TEST(guarded.lost == 2 * 1.644853627 / 15.9, tt::tolerance(1e-6));
+}
+
+BOOST_AUTO_TEST_CASE(simple_acceptance_costs_nothing_but_needs_a_part_that_can_be_proved) {
+    const auto rule = simple_acceptance();
+    BOOST_TEST(!rule.of_customer);
+    BOOST_TEST(cost_of_proof({1, 2, {}}, 6, 2, 0, rule).lost == 0.0);
+    BOOST_TEST(!cost_of_proof({1, 2, {}}, 3.9, 2, 0, rule).guard.has_value());
+}
+
+BOOST_AUTO_TEST_CASE(limits_of_readings_that_prove) {
+    // 20 ± 0.05, u = 0.005: 19.95822 … 20.04178 (worked by quadrature, no printed source).
+    const auto cost = cost_of_proof({0.005, 0.01, {}}, 0.1, 2);
+    const auto plain = acceptance(cost, 0.005, 0, 19.95, 20.05);
+    BOOST_TEST(plain.low == 19.95822427, tt::tolerance(1e-9));
+    BOOST_TEST(plain.high == 20.04177573, tt::tolerance(1e-9));
+    // A reading that is 0.002 too large proves the upper limit all the more, the lower one less.
+    const auto large = acceptance(cost, 0.005, 0.002, 19.95, 20.05);
+    BOOST_TEST(large.low == 19.96022427, tt::tolerance(1e-9));
+    BOOST_TEST(large.high == plain.high);
+    const auto small = acceptance(cost, 0.005, -0.002, 19.95, 20.05);
+    BOOST_TEST(small.low == plain.low);
+    BOOST_TEST(small.high == 20.03977573, tt::tolerance(1e-9));
+    const auto zone = acceptance(cost_of_proof({0.005, 0.01, {}}, 0.05, 1), 0.005, 0.002, {}, 0.05);
+    BOOST_TEST(zone.low == 0.0);
+    BOOST_TEST(zone.high == 0.05 - 1.644853627 * 0.005 - 0.002, tt::tolerance(1e-8));
+}
+
 BOOST_AUTO_TEST_SUITE_END()

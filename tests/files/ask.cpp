@@ -324,6 +324,7 @@ BOOST_AUTO_TEST_CASE(all_is_said_at_once_by_column) {
 }
 
 BOOST_AUTO_TEST_CASE(the_nearest_word_is_named) {
+    BOOST_TEST(refused("perp Ø.001 ovr 3").size() == 1U); // the number belongs to the word
     BOOST_TEST(refused("perp Ø.001 ovr 3").front().hint == "did you mean \"over\"?");
     BOOST_TEST(refused("prep Ø.001 over 3").front().hint == "did you mean \"perp\"?");
     BOOST_TEST(refused("perp Ø.001 over 3 to A in ductil").front().hint ==

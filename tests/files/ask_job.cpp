@@ -177,9 +177,11 @@ BOOST_AUTO_TEST_CASE(what_is_left_out_is_filled_and_said) {
     BOOST_TEST(says(bore, "the bore at the middle of the travel, X 8, Y 6 in"));
     BOOST_TEST(says(bore, "part at X 4 to 12, Y 3 to 9 in, its top 4 in over the table"));
     BOOST_TEST(says(bore, "A: the whole top of the part, milled in the same set-up"));
-    BOOST_TEST(says(bore, "the bore: bored, by a tool 6 in long"));
+    BOOST_TEST(says(bore, "the bore: bored, its tool 6 in from spindle to tip"));
     BOOST_TEST(says(bore, "steel, one part"));
+    BOOST_TEST(says(bore, "within 5.4 °F of 68 °F"));
     BOOST_TEST(says(bore, "typical for the trade"));
+    BOOST_TEST(says(job_from(read_ask("flat .02 over 50 x 50 mm", true), shop()), "3 K of 20 °C"));
     const auto told = made("perp Ø.001 over 3.00 at 6,4 to seat bored in 6061 qty 5");
     BOOST_TEST(!says(told, "middle"));
     BOOST_TEST(!says(told, "bored"));

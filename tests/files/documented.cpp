@@ -54,21 +54,24 @@ BOOST_AUTO_TEST_SUITE(documented_files)
 
 BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
     const auto blocks = examples("docs/files.md");
-    BOOST_REQUIRE(blocks.size() == 7U);
+    BOOST_REQUIRE(blocks.size() == 8U);
     const auto &machine = blocks[0], &instruments = blocks[1], &readings = blocks[2];
     const auto& events = blocks[3];
-    const auto &job = blocks[4], &process = blocks[5], &callout = blocks[6];
+    const auto& gauge = blocks[4];
+    const auto &job = blocks[5], &process = blocks[6], &callout = blocks[7];
     const auto square = examples("docs/checks/square.md").front();
     const auto from = square.find("\"checks\"");
     const auto checks = square.substr(from, square.rfind(']') + 1 - from);
     const auto shop_text = changed(machine,
                                    {{"\"instruments\": []", "\"instruments\": " + instruments},
                                     {"\"checks\": []", checks},
-                                    {"\"events\": [], \"corrections\": []", inside(events)}});
+                                    {"\"events\": [], \"corrections\": []",
+                                     inside(events) + ", \"gauges\": [" + gauge + "]"}});
     const auto shop_tree = parse_document(shop_text, "page");
     const auto shop = read_machine(shop_tree, "page", day);
     BOOST_TEST(shop.square_checks.size() == 1U);
     BOOST_TEST(shop.corrections.size() == 2U);
+    BOOST_TEST(shop.gauges.size() == 1U);
     BOOST_TEST(read_minutes(shop_tree, "page").at("square check") == 30);
     BOOST_TEST(shop.notes.empty());
     BOOST_TEST(fits(shop_tree, "machine"));
@@ -144,6 +147,23 @@ BOOST_AUTO_TEST_CASE(every_example_of_a_feature_is_a_job) {
             BOOST_TEST(has_drawing(page));
         }
     }
+}
+
+BOOST_AUTO_TEST_CASE(the_example_of_where_is_a_job) {
+    const auto blocks = examples("docs/where.md");
+    BOOST_REQUIRE(blocks.size() == 1U);
+    const auto tree = parse_document(blocks[0], "page");
+    const auto job = read_job(tree, "page");
+    BOOST_TEST(job.notes.empty());
+    BOOST_TEST(job.may_lie.lift.has_value());
+    BOOST_TEST(!job.may_turn);
+    BOOST_TEST(fits(tree, "job"));
+    const auto refused = [&](const std::string& from, const std::string& to) {
+        return !fits(parse_document(changed(blocks[0], {{from, to}}), "page"), "job");
+    };
+    BOOST_TEST(refused("\"may_turn\": false", "\"may_turn\": \"no\""));
+    BOOST_TEST(refused("\"z\": [\"0 in\", \"1 in\"]", "\"z\": [\"0 in\"]"));
+    BOOST_TEST(refused("\"z\": [\"0 in\"", "\"up\": [\"0 in\""));
 }
 
 BOOST_AUTO_TEST_CASE(every_requirement_has_a_page) {

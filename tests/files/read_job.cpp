@@ -342,7 +342,7 @@ const Changed cases[] = {
      "\"angularity\", \"flatness\", \"straightness\", \"roundness\", \"cylindricity\", "
      "\"profile\", \"coaxiality\", \"run_out\", \"diameter\", \"distance\", \"height\", \"depth\", "
      "\"width\", \"length\", \"hole\", \"boss\", \"holes\", \"face\", \"wall\", \"walls\", "
-     "\"slot\", \"rib\", \"datum\", \"maximum_material\", \"setup\""},
+     "\"slot\", \"rib\", \"datum\", \"maximum_material\", \"setup\", \"gauge\""},
     {{{"\"name\": \"A\", \"kind\": \"face\", \"x\": [\"100 mm\", \"200 mm\"], ",
        "\"name\": \"A\", \"kind\": \"face\", "}},
      "f:8:15: error: the key \"x\" is missing [key-missing]\n"
@@ -366,7 +366,8 @@ const Changed cases[] = {
      "f:4:20: error: unknown key \"callout\" [key-unknown]\n"
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
-     "\"critical\", \"part\", \"several_setups\", \"process\", \"duration\", \"warmed_up\", "
+     "\"critical\", \"rule\", \"part\", \"may_lie\", \"may_turn\", "
+     "\"several_setups\", \"process\", \"duration\", \"warmed_up\", "
      "\"temperatures\", \"indices\", \"title_block\", \"callouts\", \"units\", \"$schema\""},
     {{{"\"callouts\": [", "\"callouts\": [], \"callout\": ["}},
      "f:4:15: error: there is no callout to answer [callout-none]\n"
@@ -374,7 +375,8 @@ const Changed cases[] = {
      "f:4:19: error: unknown key \"callout\" [key-unknown]\n"
      "    at /callout\n"
      "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
-     "\"critical\", \"part\", \"several_setups\", \"process\", \"duration\", \"warmed_up\", "
+     "\"critical\", \"rule\", \"part\", \"may_lie\", \"may_turn\", "
+     "\"several_setups\", \"process\", \"duration\", \"warmed_up\", "
      "\"temperatures\", \"indices\", \"title_block\", \"callouts\", \"units\", \"$schema\""},
 };
 

@@ -177,7 +177,7 @@ const Wrong wrong[] = {
      "\"angularity\", \"flatness\", \"straightness\", \"roundness\", \"cylindricity\", "
      "\"profile\", \"coaxiality\", \"run_out\", \"diameter\", \"distance\", \"height\", \"depth\", "
      "\"width\", \"length\", \"hole\", \"boss\", \"holes\", \"face\", \"wall\", \"walls\", "
-     "\"slot\", \"rib\", \"datum\", \"setup\""},
+     "\"slot\", \"rib\", \"datum\", \"setup\", \"gauge\""},
     {"\"distance\": \"60 ±0.02 mm\"",
      two_holes,
      "",
@@ -264,7 +264,7 @@ const Wrong wrong[] = {
      "\"angularity\", \"flatness\", \"straightness\", \"roundness\", \"cylindricity\", "
      "\"profile\", \"coaxiality\", \"run_out\", \"diameter\", \"distance\", \"height\", \"depth\", "
      "\"width\", \"length\", \"hole\", \"boss\", \"holes\", \"face\", \"wall\", \"walls\", "
-     "\"slot\", \"rib\", \"evaluated\", \"setup\""},
+     "\"slot\", \"rib\", \"evaluated\", \"setup\", \"gauge\""},
     {"\"coaxiality\": \"0.02 mm\"",
      hole,
      turned_over,
@@ -350,7 +350,7 @@ const Wrong wrong[] = {
      "\"angularity\", \"flatness\", \"straightness\", \"roundness\", \"cylindricity\", "
      "\"profile\", \"coaxiality\", \"run_out\", \"diameter\", \"distance\", \"height\", \"depth\", "
      "\"width\", \"length\", \"hole\", \"boss\", \"holes\", \"face\", \"wall\", \"walls\", "
-     "\"slot\", \"rib\", \"aim\", \"setup\""},
+     "\"slot\", \"rib\", \"aim\", \"setup\", \"gauge\""},
     {"\"distance\": \"50 ±0.02 mm\"",
      hole,
      "",
@@ -397,7 +397,7 @@ const Wrong wrong[] = {
      "\"angularity\", \"flatness\", \"straightness\", \"roundness\", \"cylindricity\", "
      "\"profile\", \"coaxiality\", \"run_out\", \"diameter\", \"distance\", \"height\", \"depth\", "
      "\"width\", \"length\", \"hole\", \"boss\", \"holes\", \"face\", \"wall\", \"walls\", "
-     "\"slot\", \"rib\", \"datum\", \"maximum_material\", \"setup\""},
+     "\"slot\", \"rib\", \"datum\", \"maximum_material\", \"setup\", \"gauge\""},
     {"\"straightness\": \"0.02 mm\"",
      face,
      "",
@@ -440,7 +440,7 @@ const Wrong wrong[] = {
      "\"angularity\", \"flatness\", \"straightness\", \"roundness\", \"cylindricity\", "
      "\"profile\", \"coaxiality\", \"run_out\", \"diameter\", \"distance\", \"height\", \"depth\", "
      "\"width\", \"length\", \"hole\", \"boss\", \"holes\", \"face\", \"wall\", \"walls\", "
-     "\"slot\", \"rib\", \"evaluated\", \"setup\""},
+     "\"slot\", \"rib\", \"evaluated\", \"setup\", \"gauge\""},
     {"\"profile\": \"title block\"",
      face,
      on_face,

@@ -90,13 +90,36 @@ BOOST_AUTO_TEST_CASE(numbers_come_back_and_texts_stand_beside_them) {
 BOOST_AUTO_TEST_CASE(what_was_not_computed_is_null) {
     const auto root = parse_document(answer_json(samples::cant_say()), "answer");
     BOOST_TEST((at(root, "callouts/0/promise").kind == Node::Kind::null));
-    BOOST_TEST((at(root, "callouts/0/prove").kind == Node::Kind::null));
+    BOOST_TEST(at(root, "callouts/0/prove/verdict").text == "CAN'T SAY");
+    BOOST_TEST((at(root, "callouts/0/prove/gauge").kind == Node::Kind::null));
+    BOOST_TEST((at(root, "callouts/0/prove/measurement").kind == Node::Kind::null));
+    BOOST_TEST(at(root, "callouts/0/prove/wanted").number == 0.298 * samples::bore().tolerance);
     BOOST_TEST((at(root, "whole").kind == Node::Kind::null));
     BOOST_TEST(at(root, "callouts/0/make/verdict").text == "CAN'T SAY");
     auto empty = samples::yes();
     empty.callouts.clear();
     BOOST_TEST(
         (at(parse_document(answer_json(empty), "answer"), "worst").kind == Node::Kind::null));
+}
+
+BOOST_AUTO_TEST_CASE(a_gauge_that_proves) {
+    const auto root = parse_document(answer_json(samples::yes()), "answer");
+    const auto p = samples::proof();
+    BOOST_TEST(at(root, "callouts/0/prove/verdict").text == "YES");
+    BOOST_TEST(at(root, "callouts/0/prove/gauge").text == "plate and square");
+    BOOST_TEST((at(root, "callouts/0/prove/wanted").kind == Node::Kind::null));
+    BOOST_TEST(at(root, "callouts/0/prove/tightest/text").text == "Ø.00094 in");
+    BOOST_TEST(at(root, "callouts/0/prove/measurement/standard").number == p.standard);
+    BOOST_TEST(at(root, "callouts/0/prove/measurement/acceptance/1").number == p.acceptance.high);
+    BOOST_TEST(at(root, "callouts/0/prove/measurement/sources/0/share").number == 0.64);
+    BOOST_TEST(at(root, "callouts/0/prove/measurement/parts/refused_good/text").text == "3.2 %");
+    BOOST_TEST(at(root, "callouts/0/prove/measurement/parts/accepted_bad/value").number == 0.00041);
+    BOOST_TEST((at(root, "callouts/0/prove/measurement/unseen").kind == Node::Kind::null));
+    BOOST_TEST((at(root, "rule").kind == Node::Kind::null));
+    auto no_way = samples::yes();
+    no_way.callouts[0].proof.cost.guard.reset();
+    const auto none = parse_document(answer_json(no_way), "answer");
+    BOOST_TEST((at(none, "callouts/0/prove/measurement/acceptance").kind == Node::Kind::null));
 }
 
 BOOST_AUTO_TEST_CASE(what_is_no_number_is_refused_by_name) {

@@ -81,8 +81,46 @@ inline Promise promise_of(double smallest) {
     return p;
 }
 
+/// A gauge that costs 12.5 % of Ø.001 in, 25.4 µm: g u = 1.65 · 1.5 µm, a known error of 0.7 µm.
+inline Proof proof() {
+    Proof p;
+    p.verdict = Verdict::yes;
+    p.reason = "proving with \"plate and square\" costs 13 % of the tolerance, most by who measures";
+    p.gauge = "plate and square";
+    p.judged = true;
+    p.standard = 1.5e-6;
+    p.k = 2;
+    p.expanded = 3e-6;
+    p.known_error = -0.7e-6;
+    p.tolerance = 25.4e-6;
+    p.ratio = 25.4 / 3;
+    p.cost.guard = 1.65;
+    p.cost.lost = 0.125;
+    p.acceptance = {0, 22.225e-6};
+    p.sources = {{"who measures", 1.2e-6, 0.64, Evidence::typical},
+                 {"error of the square \"black\"", 0.9e-6, 0.36, Evidence::certificate}};
+    MeasuredParts parts;
+    parts.bad = 0.0083;
+    parts.accepted = 0.95;
+    parts.accepted_bad = 0.00041;
+    parts.accepted_bad_error = 0.0001;
+    parts.refused_good = 0.0312;
+    parts.refused_good_error = 0.001;
+    parts.worlds = 500;
+    parts.parts_in_world = 8000;
+    p.parts = parts;
+    p.offered = 0.00094 * inch;
+    p.must_be_true = {"read at three places"};
+    p.notes = {"the calibration of \"plate and square\" ran out on 2026-11-01"};
+    return p;
+}
+
 inline Answer answer_of(CalloutAnswer callout) {
     using namespace std::chrono;
+    if (callout.proof.reason.empty()) {
+        callout.proof.reason = "no gauge is named to prove it (\"gauge\")";
+        callout.proof.wanted = 0.298 * callout.callout.tolerance; // 1.96 · 0.25/1.645
+    }
     Answer a;
     a.shop = "Harbor Tool";
     a.machine = "the white mill";
@@ -118,6 +156,7 @@ inline Answer yes() {
     c.verdict = Verdict::yes;
     c.reason = "limited by tilt of the seat on the parallels";
     c.promise = promise_of(0.000823 * inch);
+    c.proof = proof();
     c.must_be_true = {"seat clean, part flat where it sits", "fed by Z"};
     auto a = answer_of(c);
     a.notes.clear();

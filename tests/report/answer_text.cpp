@@ -23,7 +23,8 @@ bore 2: perpendicular to A within Ø.001 in (0.025 mm) over 3.000 in of depth, a
 X 6.000 in, Y 4.000 in
 
 MAKE        YES: limited by tilt of the seat on the parallels
-PROVE       not judged: the job names no gauge
+PROVE       YES: proving with "plate and square" costs 13 % of the tolerance,
+            most by who measures
 
 Promise     Ø.00083 in (0.021 mm) of Ø.001 in allowed; 95 % of the parts, with
             95 % confidence
@@ -45,17 +46,35 @@ How sure    next part good              99.1 %, the yield to expect
   Z square to Y                             .00005    6 %  assumed, not measured
   all other doubts                          .00002    2 %
 
+Prove by    plate and square            U = .00012 in (3.0 µm), k = 2.00
+            tolerance over U            8.4 to 1
+            known error, not corrected  -.000028 in (-0.70 µm)
+            readings that prove         up to .00087 in
+            tolerance lost              13 %
+            good parts refused          3.2 %
+            bad parts passed            0.05 %
+            tightest to offer here      Ø.00094 in (0.024 mm), cut and proved
+Rule        a part is proved good where a reading leaves at most 5 % chance that
+            it is not (ISO 14253-1, from memory): limits 1.65 standard
+            uncertainties inward
+
+  What limits proof                         u, in  share  evidence
+  who measures                            .000047   64 %  typical, not measured
+  error of the square "black"             .000035   36 %  certificate
+
 If          - seat clean, part flat where it sits
             - fed by Z
+            - read at three places
 Left out    - bending of tool and part under cut
             - tool wear over the batch
+Note        the calibration of "plate and square" ran out on 2026-11-01
 Holds to    2027-03-12 at the longest (from then on the checks are too old), or
             the first crash, move, re-level, adjustment or spindle work
 Caution     Not a certificate of conformity, calibration or accreditation.
             Drawing, contract, local codes and licensed practice come first.
 
-Say         "Yes, we can cut bore 2 to Ø.001 in; Ø.00083 in is the finest I
-            would promise."
+Say         "Yes, we can cut bore 2 to Ø.001 in and prove it; Ø.00094 in is the
+            tightest I would offer."
 )";
 
 const std::string marginal_page =
@@ -64,7 +83,8 @@ dowel hole: position to A|B|C in a zone Ø.010 in (0.25 mm) = .005 in off centre
 in any direction, at both ends of .750 in of depth, at X 6.000 in, Y 4.000 in
 
 MAKE        MARGINAL: limited by tilt of the seat on the parallels
-PROVE       not judged: the job names no gauge
+PROVE       CAN'T SAY: no gauge is named to prove it ("gauge"). A gauge with U
+            up to .0029 in would do
 
 Promise     Ø.012 in (0.30 mm) of Ø.010 in allowed; 95 % of the parts, with 95 %
             confidence
@@ -88,6 +108,7 @@ How sure    next part good              97.1 %, the yield to expect
   Z square to Y                              .0007    6 %  assumed, not measured
   all other doubts                           .0002    2 %
 
+Tightest    Ø.012 in (0.30 mm) cut; how it is proved is open
 Would help  (lock out, and block a vertical head, before reaching between table,
             column and spindle)
             - correct the known errors, first: Z square to X: then Ø.0087 in
@@ -114,7 +135,8 @@ bore 2: perpendicular to A within Ø0.010 mm (.00039 in) over 76.20 mm of depth,
 at X 152.40 mm, Y 101.60 mm
 
 MAKE        NO: even with every guess at its middle; limited by Z square to X
-PROVE       not judged: the job names no gauge
+PROVE       CAN'T SAY: no gauge is named to prove it ("gauge"). A gauge with U
+            up to 2.9 µm would do
 
 Promise     Ø0.022 mm (.00084 in) of Ø0.010 mm allowed; 95 % of the parts, with
             95 % confidence
@@ -137,6 +159,7 @@ How sure    next part good              3.1 %, the yield to expect
   Z square to Y                             0.0013    6 %  assumed, not measured
   all other doubts                          0.0004    2 %
 
+Tightest    Ø0.022 mm (.00084 in) cut; how it is proved is open
 Would help  (lock out, and block a vertical head, before reaching between table,
             column and spindle)
             correct the known errors, first: Z square to X: then Ø0.017 mm
@@ -160,7 +183,8 @@ bore 2: perpendicular to A within Ø.001 in (0.025 mm) over 3.000 in of depth, a
 X 6.000 in, Y 4.000 in
 
 MAKE        CAN'T SAY: not known: the direction of a bored hole
-PROVE       not judged: the job names no gauge
+PROVE       CAN'T SAY: no gauge is named to prove it ("gauge"). A gauge with U
+            up to .00029 in would do
 
 Promise     none: nothing was computed
 Would help  (lock out, and block a vertical head, before reaching between table,
@@ -181,11 +205,11 @@ Say         "I cannot say yet whether bore 2 to Ø.001 in will do: not known: th
 const std::string many_head =
     R"(bearing plate: 25 off, on the white mill of Harbor Tool, for 2026-11-20
 
-    callout                      asked    promised next part   assured MAKE
- 1  bore 2               perp Ø.001 in  Ø.00083 in    99.1 %    96.2 % YES
- 2  dowel hole            pos Ø.010 in    Ø.012 in    97.1 %    92.3 % MARGINAL
- 3  bore 3              perp Ø0.010 mm   Ø0.022 mm     3.1 %  < 0.01 % NO
- 4  a bore whose name …  perp Ø.001 in           -         -         - CAN'T SAY
+    callout                     asked    promised next part  MAKE      PROVE
+ 1  bore 2              perp Ø.001 in  Ø.00083 in    99.1 %  YES       YES
+ 2  dowel hole           pos Ø.010 in    Ø.012 in    97.1 %  MARGINAL  CAN'T SAY
+ 3  bore 3             perp Ø0.010 mm   Ø0.022 mm     3.1 %  NO        CAN'T SAY
+ 4  a bore whose name…  perp Ø.001 in           -         -  CAN'T SAY CAN'T SAY
 
 Whole part  next part good in 3 of 4    3.0 %, the yield to expect
             yield assured               0.07 %, with 95 % confidence
@@ -285,6 +309,9 @@ BOOST_AUTO_TEST_CASE(any_words_stay_within_the_page) {
         c.callout.name = greek;
         c.callout.plane().name = word;
         c.reason = word;
+        c.proof.reason = c.proof.gauge = greek;
+        for (auto& source : c.proof.sources)
+            source.meaning = word;
         c.left_out = {word};
         c.must_be_true = {word, greek};
         c.to_fix.push_back({greek, 1e-5, Verdict::marginal});

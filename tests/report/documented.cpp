@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// docs/results.md against the JSON that is printed: every key of an answer and of a machine stands
-// on the page between backquotes.
+// docs/results.md against the JSON that is printed: every key of an answer, of a machine and of a
+// place stands on the page between backquotes.
 #include "holdable/files/document.hpp"
 #include "holdable/files/text.hpp"
 #include "holdable/machine/state.hpp"

@@ -83,6 +83,11 @@ BOOST_AUTO_TEST_CASE(probabilities_go_down_and_are_never_certain) {
     BOOST_TEST(percent_down(0.99959) == "99.95 %");
     BOOST_TEST(percent_down(1) == "> 99.99 %");
     BOOST_TEST(percent_down(0) == "< 0.01 %");
+    // a risk goes up
+    BOOST_TEST(percent_up(0.0312) == "3.2 %");
+    BOOST_TEST(percent_up(0.00041) == "0.05 %");
+    BOOST_TEST(percent_up(0.00001) == "< 0.01 %");
+    BOOST_TEST(percent_up(0.99991) == "> 99.99 %");
 }
 
 BOOST_AUTO_TEST_CASE(what_is_no_number_is_not_printed) {

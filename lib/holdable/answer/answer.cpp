@@ -200,6 +200,8 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
     a.quantity = job.quantity;
     a.seed = o.seed;
     a.inch = job.inch;
+    a.rule = job.rule;
+    a.critical = job.critical;
 
     const auto state = solve(shop, a.day);
     const auto asked = question(state, job);
@@ -216,7 +218,7 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
         answered.left_out.emplace_back("how the customer measures");
         answered.notes = asked.readiness[i].notes;
         answered.computed = false;
-        if (job.critical) {
+        if (lacks_rule(job)) {
             answered.reason = "a critical part needs the customer's own decision rule";
             answered.to_fix.push_back({"ask the customer for the rule that applies", {}, {}});
         } else if (!asked.readiness[i].missing.empty()) {
@@ -245,8 +247,18 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
             fixes(c, k, answered.promise, ruling.verdict, o, options, state.disagreement);
     }
 
+    Prover prover(state, asked, job, options);
+    for (std::size_t i = 0; i < a.callouts.size(); ++i)
+        a.callouts[i].proof = prover.prove(i, a.callouts[i].computed);
+
     a.valid_until = c.callouts.empty() ? a.day : last_day(shop, job, a.day, o);
     a.valid_until_is_limit = a.valid_until == a.day + std::chrono::days(longest_validity);
+    for (const auto& answered : a.callouts)
+        if (const auto& due = answered.proof.due; due && a.day <= *due && *due < a.valid_until) {
+            a.valid_until = *due;
+            a.valid_until_is_limit = false;
+            a.gauge_that_ends_it = answered.proof.gauge;
+        }
     a.notes = out_of_season;
     a.notes.insert(a.notes.end(), state.notes.begin(), state.notes.end());
     a.notes.insert(a.notes.end(), a.whole.notes.begin(), a.whole.notes.end());
@@ -256,6 +268,13 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
                 a.not_included.end())
                 a.not_included.push_back(what);
     return a;
+}
+
+bool all_yes(const Answer& answer) {
+    return std::all_of(answer.callouts.begin(), answer.callouts.end(), [](const auto& c) {
+        return c.verdict == Verdict::yes &&
+               (c.proof.gauge.empty() || c.proof.verdict == Verdict::yes);
+    });
 }
 
 } // namespace holdable

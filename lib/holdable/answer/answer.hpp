@@ -2,6 +2,8 @@
 /// "Can we hold these callouts?": from a shop and a job to a verdict for each.
 #pragma once
 
+#include "holdable/answer/prove.hpp"
+#include "holdable/answer/verdict.hpp"
 #include "holdable/machine/shop.hpp"
 #include "holdable/part/job.hpp"
 #include "holdable/propagate/promise.hpp"
@@ -12,12 +14,6 @@
 #include <vector>
 
 namespace holdable {
-
-/// The four words.
-enum class Verdict { yes, marginal, no, cant_say };
-
-/// "YES", "MARGINAL", "NO", "CAN'T SAY".
-std::string_view word(Verdict verdict);
 
 /// How to answer.
 struct AnswerOptions {
@@ -57,6 +53,7 @@ struct CalloutAnswer {
     std::vector<std::string> notes;
     std::optional<double> after_first_piece; ///< t(P, C) once offset by the first piece (m)
     std::optional<PredictedIndex> index;     ///< where the job asks for it
+    Proof proof;                             ///< PROVE
     std::optional<int> grade; ///< of a size: finest standard tolerance grade that holds 2 t
 };
 
@@ -66,19 +63,27 @@ struct Answer {
     Date day;         ///< for which it holds
     Date valid_until; ///< the day before the verdict would change, at most 12 months
     bool valid_until_is_limit = true; ///< true if the 12 months end it
+    std::string gauge_that_ends_it;   ///< whose calibration runs out first; empty: none does
     double parts = 0.95, confidence = 0.95;
     int quantity = 1;
+    std::optional<decide::CustomerRule> rule; ///< by which readings decide; none: 95 % is proved
+    bool critical = false;
     std::vector<CalloutAnswer> callouts;
     PromiseResult whole; ///< the part as a whole, over the callouts that could be computed
     std::vector<std::string> not_included; ///< of all callouts: what the figures leave out
     std::vector<std::string> notes;        ///< of the machine state and the sampling
     std::uint64_t seed = 1;
     bool inch = false;
+    std::string asked;                ///< the question, where it was one line and no file
+    std::vector<std::string> assumed; ///< what that line left out and how it was filled
 };
 
 /// Answers all callouts of a job by rules for MAKE: γ, γ without guesses, P and C (see
 /// docs/theory.md).
-/// @throws InputError, NumericError as `solve`, `question`, `promise`
+/// @throws InputError, NumericError as `solve`, `question`, `promise`, `Prover`
 Answer answer(const Shop& shop, const Job& job, const AnswerOptions& options);
+
+/// Whether all is YES: every callout can be made, and be proved where a gauge is named for it.
+bool all_yes(const Answer& answer);
 
 } // namespace holdable

@@ -42,8 +42,6 @@ std::optional<double> wanted_limit(const Inspection& inspection) {
     return low;
 }
 
-using Change = std::function<void(Inspection&)>;
-
 /// Two digits, rounded down, as a limit that is asked for. @param length (m)
 std::string limit_text(double length, bool inch) {
     const double number = length / (inch ? 0.0254 : 1e-6);
@@ -51,44 +49,6 @@ std::string limit_text(double length, bool inch) {
     const double steps = std::pow(10.0, decimals);
     const auto text = fmt::format("{:.{}f}", std::floor(number * steps) / steps, decimals);
     return inch ? text.substr(1) + " in" : text + " µm";
-}
-
-/// What could be done, as changes to the inspection.
-std::vector<std::pair<std::string, Change>> changes(const Inspection& now) {
-    std::vector<std::pair<std::string, Change>> all;
-    all.emplace_back(fmt::format("average {} readings instead of {}", 4 * now.repeats, now.repeats),
-                     [](Inspection& i) { i.repeats *= 4; });
-    all.emplace_back("read ten times finer", [](Inspection& i) { i.resolution /= 10; });
-    all.emplace_back("let part and gauge come to 20 °C, within 0.5 K", [](Inspection& i) {
-        i.part.temperature = i.gauge.temperature = room_temperature;
-        i.temperature_limit = std::min(i.temperature_limit, settled);
-    });
-    if (!now.corrected)
-        all.emplace_back("correct the readings for temperature",
-                         [](Inspection& i) { i.corrected = true; });
-    if (now.found && !now.found->corrected)
-        all.emplace_back("correct the readings for the error found of the gauge",
-                         [](Inspection& i) { i.found->corrected = true; });
-    if (now.max_error && !now.certificate && !now.found)
-        all.emplace_back(
-            "have the gauge calibrated, U a fifth of its limit of error, and correct by it",
-            [](Inspection& i) {
-                i.certificate =
-                    decide::Doubt{certified * *i.max_error / 2, {}, Evidence::certificate};
-            });
-    if (!now.error_stated())
-        if (const auto limit = wanted_limit(now))
-            all.emplace_back("find a certificate or a limit of error for the gauge; it would be "
-                             "good enough, if its error is not more than about " +
-                                 limit_text(*limit, now.inch),
-                             [limit](Inspection& i) { i.max_error = *limit; });
-    if (now.master_doubt.standard > 0)
-        all.emplace_back("set it on a master with half the U",
-                         [](Inspection& i) { i.master_doubt.standard /= 2; });
-    if (now.operators.standard > 0)
-        all.emplace_back("train those who measure, to half the difference",
-                         [](Inspection& i) { i.operators.standard /= 2; });
-    return all;
 }
 
 Lever lever(std::string action, const Inspection& inspection, const decide::Worth& worth) {
@@ -134,6 +94,54 @@ Verdict verdict_of(const decide::Cost& cost) {
     return cost.lost <= good ? Verdict::yes : Verdict::marginal;
 }
 
+std::vector<InspectionChange> changes(const Inspection& now) {
+    std::vector<InspectionChange> all;
+    all.push_back({fmt::format("average {} readings instead of {}", 4 * now.repeats, now.repeats),
+                   [](Inspection& i) { i.repeats *= 4; },
+                   "more readings"});
+    all.push_back(
+        {"read ten times finer", [](Inspection& i) { i.resolution /= 10; }, "finer gauge"});
+    if (now.expands)
+        all.push_back({"let part and gauge come to 20 °C, within 0.5 K",
+                       [](Inspection& i) {
+                           i.part.temperature = i.gauge.temperature = room_temperature;
+                           i.temperature_limit = std::min(i.temperature_limit, settled);
+                       },
+                       "settle at 20 °C"});
+    if (now.expands && !now.corrected)
+        all.push_back({"correct the readings for temperature",
+                       [](Inspection& i) { i.corrected = true; },
+                       "correct the readings"});
+    if (now.found && !now.found->corrected)
+        all.push_back({"correct the readings for the error found of the gauge",
+                       [](Inspection& i) { i.found->corrected = true; },
+                       "correct the readings"});
+    if (now.max_error && !now.certificate && !now.found)
+        all.push_back(
+            {"have the gauge calibrated, U a fifth of its limit of error, and correct by it",
+             [](Inspection& i) {
+                 i.certificate =
+                     decide::Doubt{certified * *i.max_error / 2, {}, Evidence::certificate};
+             },
+             "calibrate a gauge"});
+    if (!now.error_stated())
+        if (const auto limit = wanted_limit(now))
+            all.push_back({"find a certificate or a limit of error for the gauge; it would be "
+                           "good enough, if its error is not more than about " +
+                               limit_text(*limit, now.inch),
+                           [limit](Inspection& i) { i.max_error = *limit; },
+                           "calibrate a gauge"});
+    if (now.master_doubt.standard > 0)
+        all.push_back({"set it on a master with half the U",
+                       [](Inspection& i) { i.master_doubt.standard /= 2; },
+                       "better master"});
+    if (now.operators.standard > 0)
+        all.push_back({"train those who measure, to half the difference",
+                       [](Inspection& i) { i.operators.standard /= 2; },
+                       "train who measures"});
+    return all;
+}
+
 GaugingAnswer gauging(const Inspection& inspection) {
     GaugingAnswer answer;
     answer.inspection = inspection;
@@ -141,9 +149,12 @@ GaugingAnswer gauging(const Inspection& inspection) {
     answer.budget = decide::budget(inspection);
     answer.verdict = judged(inspection, answer.worth);
     answer.reason = reason_of(answer);
+    std::vector<std::pair<std::string, std::function<void(Inspection&)>>> could;
+    for (auto& one : changes(inspection))
+        could.emplace_back(std::move(one.action), std::move(one.change));
     answer.levers = levers_of(
         inspection,
-        changes(inspection),
+        could,
         decide::worth,
         [&](const Inspection& changed, const decide::Worth& worth) {
             return worth.cost.lost < worth_saying * answer.worth.cost.lost ||

@@ -10,7 +10,9 @@
 #include "holdable/answer/answer.hpp"
 #include "holdable/decide/inspection.hpp"
 
+#include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace holdable {
@@ -37,6 +39,17 @@ struct GaugingAnswer {
     std::vector<Lever> levers; ///< those that help, most effective first; with several, last all
     std::vector<std::string> notes;
 };
+
+/// Something that could be done about an inspection.
+struct InspectionChange {
+    std::string action; ///< in shop words
+    std::function<void(decide::Inspection&)> change;
+    std::string_view work; ///< the piece of work that it is, as in works.hpp
+};
+
+/// What could be done about an inspection: what applies, whether it helps or not. What each takes
+/// for granted stands in docs/gauging.md (common practice, no source).
+std::vector<InspectionChange> changes(const decide::Inspection& now);
 
 /// Judges an inspection. @throws NumericError as `decide::worth`
 GaugingAnswer gauging(const decide::Inspection& inspection);

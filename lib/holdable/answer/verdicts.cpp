@@ -43,7 +43,7 @@ const Share* weightiest(const Promise& promise) {
 }
 
 bool can_be_computed(const Job& job, const Readiness& ready) {
-    return ready.missing.empty() && !job.critical;
+    return ready.missing.empty() && !lacks_rule(job);
 }
 
 /// Whether a chance lies within four standard errors of what its verdict hangs on.

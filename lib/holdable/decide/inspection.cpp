@@ -84,6 +84,11 @@ propagate::Budget budget(const Inspection& i) {
               Evidence::typical,
               "1/K");
     };
+    if (!i.expands) {
+        budget.outputs = {{"error", sum + "0 * size", {parse_unit("m")}}};
+        input("size", "nominal size", stats::Fixed{i.nominal}, Evidence::specification, "m");
+        return budget;
+    }
     input("size", "nominal size", stats::Fixed{i.nominal}, Evidence::specification, "m");
     input("t_0", "20 °C", stats::Fixed{reference_temperature}, Evidence::specification, "K");
     heat("part", i.part, "part");
@@ -110,12 +115,10 @@ Worth worth(const Inspection& i) {
                                i.lower ? 2 : 1,
                                worth.known_error,
                                i.rule);
-    worth.acceptance = {1, 0};
+    worth.acceptance = acceptance(worth.cost, u, worth.known_error, i.lower, i.upper);
     if (!worth.cost.guard)
         return worth;
-    const double guard = *worth.cost.guard * u, b = worth.known_error;
-    worth.acceptance.high = i.upper - guard - (i.lower ? std::max(-b, 0.0) : std::abs(b));
-    worth.acceptance.low = i.lower ? *i.lower + guard + std::max(b, 0.0) : 0.0;
+    const double b = worth.known_error;
     if (i.process_scatter && i.lower) {
         const Limits limits{*i.lower, i.upper};
         // Readings stand at the true size plus b.

@@ -23,6 +23,7 @@
 /// the least that it can be.
 #pragma once
 
+#include "holdable/base/date.hpp"
 #include "holdable/decide/gauge_study.hpp"
 #include "holdable/decide/rule.hpp"
 #include "holdable/propagate/gum.hpp"
@@ -69,6 +70,7 @@ struct Inspection {
     std::optional<double> max_error{};  ///< limit of error of a gauge without certificate (m)
     std::optional<Doubt> certificate{}; ///< of the gauge, where there is one
     std::optional<FoundError> found{};  ///< goes before both
+    std::optional<Date> due{};          ///< day on which the first of its certificates runs out
     std::string master;                 ///< what it is set on; empty: nothing
     Doubt master_doubt{};               ///< of that
     int repeats = 1;                    ///< n readings are averaged
@@ -78,6 +80,8 @@ struct Inspection {
     Body part{}, gauge{};
     double temperature_limit = 0; ///< half-width of a rectangle for each of the two (K)
     bool corrected = false;       ///< readings are corrected for temperature
+    bool expands = true; ///< part and gauge do, over the size; a lean does not, and on the machine
+                         ///< warmth stands among its own errors
     std::optional<double>
         process_scatter{}; ///< standard deviation of the parts, about the middle (m)
     bool critical = false; ///< lifting, pressure, medical, flight: only the customer's rule decides

@@ -60,6 +60,13 @@ guard_factor(double probability, double tolerance_over_u, std::optional<double> 
     return high;
 }
 
+CustomerRule simple_acceptance() {
+    CustomerRule rule;
+    rule.name = "simple acceptance";
+    rule.of_customer = false;
+    return rule;
+}
+
 Cost cost_of_proof(const Uncertainty& u,
                    double tolerance,
                    int limits,
@@ -71,11 +78,33 @@ Cost cost_of_proof(const Uncertainty& u,
     cost.guard = guard_factor(proof, wide, u.dof);
     if (!cost.guard)
         return cost;
-    if (rule)
+    if (rule && rule->ratio) {
+        cost.ratio_missed = tolerance / (limits * u.expanded) < *rule->ratio;
+        if (!cost.ratio_missed)
+            cost.guard = 0;
+        else if (!rule->guarded_below) {
+            cost.guard.reset();
+            return cost;
+        }
+    } else if (rule)
         cost.guard = rule->band.value_or(rule->of_expanded * u.expanded) / u.standard;
     cost.lost =
         std::min((limits * *cost.guard * u.standard + std::abs(known_error)) / tolerance, 1.0);
     return cost;
+}
+
+Limits acceptance(const Cost& cost,
+                  double u,
+                  double known_error,
+                  const std::optional<double>& lower,
+                  double upper) {
+    if (!cost.guard)
+        return {1, 0};
+    const double guard = *cost.guard * u;
+    if (!lower)
+        return {0, upper - guard - std::abs(known_error)};
+    return {*lower + guard + std::max(known_error, 0.0),
+            upper - guard - std::max(-known_error, 0.0)};
 }
 
 GlobalRisk global_risk(

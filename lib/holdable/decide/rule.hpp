@@ -43,7 +43,17 @@ struct CustomerRule {
     std::string name;             ///< as his contract calls it
     std::optional<double> band{}; ///< guard band at each limit (unit of the limits), 0 or more
     double of_expanded = 0;       ///< where there is none: guard band in U (pure number), 0 or more
+    /// N to 1: where T/(2U), with one limit T/U, comes to N or more, the limits of the print are
+    /// those of the readings; where it does not, no reading proves anything, or the 95 % rule
+    /// holds.
+    std::optional<double> ratio{};
+    bool guarded_below = false; ///< the latter
+    bool of_customer = true;    ///< false: the shop chose it
 };
+
+/// Simple acceptance: readings are compared with the limits of the print, and up to half of the
+/// parts at a limit are bad. The shop's own choice.
+CustomerRule simple_acceptance();
 
 /// What is known of a measured value.
 struct Uncertainty {
@@ -55,8 +65,9 @@ struct Uncertainty {
 /// What a rule costs.
 struct Cost {
     /// g, the guard band in standard uncertainties; none: no measured value proves anything with
-    /// 95 %, whatever the rule.
+    /// 95 %, whatever the rule, or the customer's ratio is missed.
     std::optional<double> guard{};
+    bool ratio_missed = false;
     double lost = 1; ///< share of the tolerance that guard bands and a known error take, at most 1
 };
 
@@ -67,6 +78,16 @@ Cost cost_of_proof(const Uncertainty& u,
                    int limits,
                    double known_error = 0,
                    const std::optional<CustomerRule>& rule = {});
+
+/// Readings that prove: the limits of the print, inward by the guard bands and, at the side where
+/// it works against the proof, by a known error. Low above high where there is none.
+/// @param u standard uncertainty @param known_error mean of reading less truth @param lower none:
+/// one limit
+Limits acceptance(const Cost& cost,
+                  double u,
+                  double known_error,
+                  const std::optional<double>& lower,
+                  double upper);
 
 /// Chances of one part (probabilities).
 struct GlobalRisk {

@@ -590,6 +590,8 @@ class CalloutLine {
                 return;
             }
         const auto near = nearest(word, asked_words());
+        if (line_.number_next()) // it belongs to that word
+            line_.bare.erase(line_.length().column);
         line_.wrong(at,
                     Diagnostic{"ask-word",
                                {},

@@ -475,8 +475,9 @@ class JobOfLine {
             batch += batch.empty() ? "one part" : ", one part";
         if (!batch.empty())
             say(batch);
-        say("part and machine at 20 °C, ± 3 K; the rest of the process as is typical for the "
-            "trade");
+        say(fmt::format("part and machine within {}; the rest of the process as is typical for the "
+                        "trade",
+                        q_.inch ? "5.4 °F of 68 °F" : "3 K of 20 °C"));
     }
 
     void say_part() {
@@ -553,9 +554,9 @@ class JobOfLine {
                     c.making == HoleMaking::interpolated && c.kind != Requirement::position &&
                     c.kind != Requirement::perpendicularity && c.kind != Requirement::distance &&
                     c.kind != Requirement::straightness;
-                say(fmt::format("{}{} by a tool {} long from the spindle{}",
+                say(fmt::format("{}{} its tool {} from spindle to tip{}",
                                 name,
-                                c.making ? "" : ": bored,",
+                                c.making ? ":" : ": bored,",
                                 length(depth_of(c) + u_.beyond_hole),
                                 feed ? fmt::format(", feed {}/min", length(u_.feed)) : ""));
             } else if (c.kind != Requirement::height) {

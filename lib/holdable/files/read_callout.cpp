@@ -611,6 +611,8 @@ class CalloutReader {
                 c_.bonus_from = read_name(*material);
         if (const auto setup = item_.find("setup"))
             c_.setup = read_name(*setup);
+        if (const auto gauge = item_.find("gauge"))
+            c_.gauge = read_name(*gauge);
     }
 
     const Reader& item_;

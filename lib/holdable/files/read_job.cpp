@@ -4,6 +4,7 @@
 #include "holdable/base/words.hpp"
 #include "holdable/files/fields.hpp"
 #include "holdable/files/read_callout.hpp"
+#include "holdable/files/read_gauging.hpp"
 #include "holdable/files/read_process.hpp"
 #include "holdable/files/read_size.hpp"
 #include "holdable/files/reader.hpp"
@@ -170,6 +171,7 @@ Job read_job(const Node& root, const std::string& file) {
         job.date = read_date(*date);
     if (const auto critical = reader.find("critical"))
         job.critical = critical->boolean();
+    job.rule = read_rule(reader, Measure::length);
     if (const auto part = reader.find("part"))
         job.part = read_extent(*part);
     if (const auto area = reader.find("may_lie"))

@@ -6,6 +6,7 @@
 #include "holdable/files/instruments.hpp"
 #include "holdable/files/read_checks.hpp"
 #include "holdable/files/read_minutes.hpp"
+#include "holdable/files/read_part_gauge.hpp"
 #include "holdable/files/reader.hpp"
 #include "holdable/machine/corrections.hpp"
 #include "holdable/standards/machine_class.hpp"
@@ -69,6 +70,16 @@ void read_instruments(const Reader& file, Shop& shop) {
             shop.length_standards.back().name = std::move(name);
         }
     }
+}
+
+/// Gauges for parts may name instruments.
+void read_gauges(const Reader& file, Shop& shop) {
+    Ids ids;
+    if (const auto gauges = file.find("gauges"))
+        for (const Reader& item : gauges->elements()) {
+            auto name = ids.take(item);
+            shop.gauges.push_back(read_part_gauge(item, std::move(name), shop));
+        }
 }
 
 /// What stands on the floor, as how many axes lie between the work and it.
@@ -157,6 +168,7 @@ Shop read_machine(const Node& root, const std::string& file, Date today) {
         if (const auto word = name->string(); !word.empty())
             name->attempt([&] { shop.machine_class = machine_class(word).name; });
     read_instruments(reader, shop);
+    read_gauges(reader, shop);
     read_checks(reader, today, shop);
     if (const auto events = reader.find("events"))
         for (const Reader& item : events->elements())

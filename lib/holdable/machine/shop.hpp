@@ -5,6 +5,7 @@
 #pragma once
 
 #include "holdable/base/date.hpp"
+#include "holdable/decide/part_gauge.hpp"
 #include "holdable/machine/circle_check.hpp"
 #include "holdable/machine/curves.hpp"
 #include "holdable/machine/flat_square_check.hpp"
@@ -64,6 +65,7 @@ struct Shop {
     std::vector<Straightedge> straightedges;
     std::vector<Level> levels;
     std::vector<LengthStandard> length_standards;
+    std::vector<decide::PartGauge> gauges; ///< for parts
     std::vector<SquareCheck> square_checks;
     std::vector<FlatSquareCheck> flat_square_checks;
     std::vector<StraightnessCheck> straightness_checks;

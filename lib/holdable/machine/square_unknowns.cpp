@@ -8,8 +8,8 @@
 namespace holdable {
 namespace {
 
-constexpr double square_wear = 1e-6; // a year in the shop, standard uncertainty over its edge (m);
-                                     // common practice, no source
+constexpr double square_wear_a_year = 1e-6; // a year in the shop, standard uncertainty over its
+                                            // edge (m); common practice, no source
 
 /// From the calibration to the check; where its day is not known, a year before it is due, or a
 /// year (years).
@@ -19,27 +19,40 @@ double since_calibration(const Certificate& certificate, Date day) {
     return certificate.due ? std::max(0.0, 1 - years_between(day, *certificate.due)) : 1;
 }
 
+std::string stem_of(const Square& square) {
+    return fmt::format("square \"{}\"", square.name);
+}
+
 } // namespace
 
-SquareUnknowns::SquareUnknowns(MachineModel& model, const Square& square, Date day)
-    : model_(&model), square_(&square) {
-    const auto stem = fmt::format("square \"{}\"", square.name);
-    lean_ = model.shared(job_input(
-        stem,
+Input square_error(const Square& square) {
+    return job_input(
+        stem_of(square),
         {},
         fmt::format("error of the square \"{}\"", square.name),
         square.standard > 0
             ? stats::Distribution(stats::Normal{square.lean, square.standard, std::nullopt})
             : stats::Distribution(stats::Rectangular{square.lean, square.limit, std::nullopt}),
-        square.evidence));
-    if (square.certificate) {
-        years_ = since_calibration(*square.certificate, day);
-        wear_ = model.shared(
-            job_input(stem + ", change in a year",
-                      {},
-                      fmt::format("wear of the square \"{}\" since its certificate", square.name),
-                      normal_law(square_wear / square.length),
-                      Evidence::typical));
+        square.evidence);
+}
+
+std::optional<std::pair<Input, double>> square_wear(const Square& square, Date day) {
+    if (!square.certificate)
+        return std::nullopt;
+    return std::pair(
+        job_input(stem_of(square) + ", change in a year",
+                  {},
+                  fmt::format("wear of the square \"{}\" since its certificate", square.name),
+                  normal_law(square_wear_a_year / square.length),
+                  Evidence::typical),
+        since_calibration(*square.certificate, day));
+}
+
+SquareUnknowns::SquareUnknowns(MachineModel& model, const Square& square, Date day)
+    : model_(&model), square_(&square), lean_(model.shared(square_error(square))) {
+    if (auto wear = square_wear(square, day)) {
+        years_ = wear->second;
+        wear_ = model.shared(std::move(wear->first));
     }
 }
 

@@ -6,7 +6,17 @@
 #include "holdable/base/date.hpp"
 #include "holdable/machine/observation.hpp"
 
+#include <optional>
+#include <utility>
+
 namespace holdable {
+
+/// The error σ of a square as an input, its mean the certified one (rad).
+Input square_error(const Square& square);
+
+/// What a certified square may have changed since: an input of a year's change (rad), and for how
+/// many years; none without certificate.
+std::optional<std::pair<Input, double>> square_wear(const Square& square, Date day);
 
 class SquareUnknowns {
   public:

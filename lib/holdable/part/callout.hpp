@@ -123,6 +123,7 @@ struct Callout {
     bool one_way = false;   ///< of a distance: both holes approached from the same side
     std::string bonus_from; ///< at maximum material: name of the callout of the hole's size
     std::string setup;      ///< name of the set-up; callouts of one share what it shares
+    std::string gauge;      ///< of the shop, that is to prove it; empty: none is named
     std::string written;    ///< as the user wrote the tolerance: "0.001 in"
 
     /// The first hole; makes the feature one where it is none.

@@ -30,8 +30,8 @@ void say_once(std::vector<std::string>& list, std::string text) {
 
 } // namespace
 
-Collector::Collector(const MachineState& state, const Job& job, int refine)
-    : state_(state), job_(job), refine_(refine) {}
+Collector::Collector(const MachineState& state, const Job& job, int refine, Passing passing)
+    : state_(state), job_(job), refine_(refine), passing_(passing) {}
 
 void Collector::begin(const Callout& callout, HoleMaking making) {
     callout_ = &callout;
@@ -150,7 +150,7 @@ void Collector::turning_either_way(Axis axis, const VectorXd& column) {
 }
 
 void Collector::turning(Axis axis, const VectorXd& per_half) {
-    if (per_half.isZero(0))
+    if (probing() || per_half.isZero(0)) // a probe comes from one side
         return;
     if (!job_.process.reversal && lost_motion_read(axis)) {
         machine(per_half / 2, state_.model.lost_motion(axis, state_.model.job()));
@@ -241,6 +241,8 @@ void Collector::plane(const PlaneDatum& datum, const VectorXd by_slope[2]) {
 }
 
 void Collector::seat(const std::string& setup, const VectorXd by_slope[2]) {
+    if (probing()) // touched on the seat and on the part, the tilt between them shows
+        return;
     for (int axis = 0; axis < 2; ++axis) {
         auto tilt = state_.model.table_against_motion(static_cast<Axis>(axis));
         const VectorXd column = -by_slope[axis]; // the tilt that lifts the - end falls towards +
@@ -264,7 +266,7 @@ void Collector::seat(const std::string& setup, const VectorXd by_slope[2]) {
 // ---- the process
 
 void Collector::affect(Input input, const VectorXd& column) {
-    if (column.isZero(0))
+    if (column.isZero(0) || (probing() && !of_place_))
         return;
     const auto [at, fresh] = process_by_name_.emplace(input.name, process_inputs_.size());
     if (fresh)
@@ -370,7 +372,7 @@ void Collector::scatter(const std::string& name,
 }
 
 void Collector::know(const std::string& what, const VectorXd& column, Evidence evidence) {
-    if (column.norm() == 0)
+    if (column.norm() == 0 || (probing() && !of_place_))
         return;
     const auto same = std::find_if(known_.begin(), known_.end(), [&](const auto& entry) {
         return std::get<0>(entry) == what && std::get<2>(entry) == evidence;
@@ -535,9 +537,11 @@ void Collector::take_fit_off() {
 }
 
 void Collector::end() {
+    of_place_ = true;
     warmth();
     short_wave();
     machine_known();
+    of_place_ = false;
     take_fit_off();
     current_.known = zero();
     current_.known_parts.resize(elements(), static_cast<Index>(known_.size()));

@@ -39,10 +39,22 @@ struct Spot {
     std::string what; ///< for messages: "the hole"
 };
 
+/// What passes over a feature.
+enum class Passing {
+    tool, ///< that cuts it, with all that the process adds
+    probe ///< that touches it on the machine: errors of the machine alone, and its warmth
+};
+
 class Collector {
   public:
     /// @param refine multiplies the density of sampled points
-    Collector(const MachineState& state, const Job& job, int refine = 1);
+    Collector(const MachineState& state,
+              const Job& job,
+              int refine = 1,
+              Passing passing = Passing::tool);
+
+    /// A probe passes: nothing of the process is collected, and nothing is said.
+    bool probing() const { return passing_ == Passing::probe; }
 
     /// How many points where `usual` are the rule, both ends among them; and on a closed line.
     Eigen::Index points(Eigen::Index usual) const { return (usual - 1) * refine_ + 1; }
@@ -178,6 +190,8 @@ class Collector {
     const MachineState& state_;
     const Job& job_;
     int refine_;
+    Passing passing_;
+    bool of_place_ = false; // what belongs to a place is being added: warmth, short wave
     const Callout* callout_ = nullptr;
     Readiness ready_;
     Process process_;

@@ -96,8 +96,9 @@ bool suits(const Callout& callout) {
     return kind_of(callout) != nullptr;
 }
 
-PartQuestion question(const MachineState& state, const Job& job, int refine) {
-    Collector collector(state, job, refine);
+namespace {
+
+PartQuestion collect(const Job& job, Collector& collector) {
     for (const auto& callout : job.callouts) {
         const auto kind = kind_of(callout);
         if (kind == nullptr)
@@ -114,6 +115,76 @@ PartQuestion question(const MachineState& state, const Job& job, int refine) {
         collector.end();
     }
     return collector.finish();
+}
+
+/// A probe in place of every tool: it touches where it stands, point by point.
+struct Probed {
+    double length;
+
+    void operator()(Hole& hole) const {
+        hole.tool_length = length;
+        hole.making = HoleMaking::interpolated; // round the surface, not from the spindle's place
+        hole.tool_diameter = 0;
+        hole.tool_reach.reset();
+    }
+
+    void operator()(Holes& holes) const {
+        for (auto& hole : holes)
+            (*this)(hole);
+    }
+
+    void operator()(Face& face) const { face.tool_length = length; }
+
+    void operator()(Wall& wall) const {
+        wall.tool_length = length;
+        wall.flank = false;
+        wall.tool_diameter = 0;
+    }
+
+    void operator()(Walls& walls) const {
+        walls.plunged = false;
+        for (auto& wall : walls.wall)
+            (*this)(wall);
+    }
+
+    void operator()(PlaneDatum& datum) const { (*this)(datum.face); }
+
+    void operator()(EdgeDatum& datum) const { datum.tool_length = length; }
+
+    void operator()(WallDatum& datum) const { (*this)(datum.wall); }
+
+    void operator()(BoreDatum& datum) const { (*this)(datum.hole); }
+
+    void operator()(std::monostate&) const {}
+
+    void operator()(EachOther&) const {}
+};
+
+} // namespace
+
+PartQuestion question(const MachineState& state, const Job& job, int refine) {
+    Collector collector(state, job, refine);
+    return collect(job, collector);
+}
+
+PartQuestion seen_by_machine(const MachineState& state, const Job& job, double probe_length) {
+    Job touched = job;
+    for (auto& callout : touched.callouts) {
+        std::visit(Probed{probe_length}, callout.feature);
+        std::visit(Probed{probe_length}, callout.datum);
+    }
+    Collector collector(state, touched, 1, Passing::probe);
+    return collect(touched, collector);
+}
+
+Eigen::VectorXd
+against_a_square(const MachineState& state, const Job& job, const Callout& callout) {
+    if (callout.kind != Requirement::perpendicularity || !against<PlaneDatum>(callout.datum))
+        return {};
+    if (of<Holes>(callout.feature))
+        return Eigen::Vector2d::Constant(callout.hole().depth);
+    const auto* wall = std::get_if<Wall>(&callout.feature);
+    return wall == nullptr ? Eigen::VectorXd() : points_of(Collector(state, job), *wall).above;
 }
 
 } // namespace holdable

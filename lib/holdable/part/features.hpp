@@ -54,4 +54,21 @@ bool suits(const Callout& callout);
 /// [test-cut-unknown], [callout-shape] where feature and datum do not suit the requirement
 PartQuestion question(const MachineState& state, const Job& job, int refine = 1);
 
+/// What the machine that cut a job errs by as it measures the parts, still clamped, with a probe:
+/// of each callout the d that its reading is short of the part's, so that what is read is the
+/// reduction of d(part) − d(here). Errors of the machine, where the feature and its datum lie, and
+/// of its warmth; not those of the probe. The names of inputs are those of `question`: what stands
+/// in both moves part and reading alike and is not seen.
+///
+/// It comes from one side, so lost motion shows; so does all that the process adds, drift, and the
+/// tilt of a seat.
+/// @param probe_length gauge length of the probe, for all features (m)
+/// @throws as `question`
+PartQuestion seen_by_machine(const MachineState& state, const Job& job, double probe_length);
+
+/// How the signed numbers of a lean read against a square grow with the square's own error, shape q
+/// (m/rad): in both directions alike of a hole, with the height of a wall. Empty for what no square
+/// shows.
+Eigen::VectorXd against_a_square(const MachineState& state, const Job& job, const Callout& callout);
+
 } // namespace holdable

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "holdable/base/date.hpp"
+#include "holdable/decide/rule.hpp"
 #include "holdable/part/callout.hpp"
 #include "holdable/part/process.hpp"
 
@@ -39,9 +40,8 @@ struct Job {
     int quantity = 1;
     std::optional<Date> date;    ///< day of cutting
     bool critical = false;       ///< lifting, pressure, medical, flight
+    std::optional<decide::CustomerRule> rule; ///< by which readings decide; none: 95 % is proved
     std::optional<Extent> part;  ///< outline of the part on the table
-    WorkArea may_lie;            ///< in another place, where one is looked for
-    bool may_turn = true;        ///< by quarter turns, where a place is looked for
     bool several_setups = false; ///< the promise covers several set-ups
     Process process;
     bool process_typical = false;   ///< "process": "typical" was written
@@ -52,6 +52,8 @@ struct Job {
     bool indices = false;           ///< capability indices are asked for too
     bool inch = false;              ///< units of the print
     std::vector<std::string> notes; ///< what looks odd in its file, each with the place
+    WorkArea may_lie;               ///< in another place, where one is looked for
+    bool may_turn = true;           ///< by quarter turns there
 };
 
 } // namespace holdable

@@ -51,6 +51,8 @@ void add_section_point(
 }
 
 void add_path(Collector& c, const Hole& hole, const VectorXd& angles) {
+    if (c.probing()) // it stands still where it touches
+        return;
     const double way = hole.outside ? -1 : 1;
     VectorXd by_half[2] = {c.zero(), c.zero()};
     VectorXd lag = c.zero();

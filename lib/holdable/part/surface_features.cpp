@@ -108,6 +108,16 @@ FacePoints points_of(const Collector& c,
 /// and the hollow that its rim leaves where it leans along the feed: -|θ| √(R² - u²).
 void add_face(Collector& c, const Face& face, const FacePoints& points) {
     const auto count = static_cast<Index>(points.place.size());
+    if (c.probing()) { // point by point, no rim about it
+        for (Index k = 0; k < count; ++k) {
+            const auto& place = points.place[static_cast<std::size_t>(k)];
+            c.spot(k,
+                   {{place.x(), place.y(), face.height}, face.tool_length, "the face"},
+                   Vector3d::UnitZ());
+        }
+        c.current().folded = Eigen::MatrixXd::Zero(count, points.station_count());
+        return;
+    }
     for (Index k = 0; k < count; ++k) {
         const auto i = static_cast<std::size_t>(k);
         const Vector3d tip(points.centre[i].x(), points.centre[i].y(), face.height);

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -256,6 +257,18 @@ double Inner::quantile(std::size_t k, double p) const {
     const auto at = all.begin() + static_cast<std::ptrdiff_t>(place);
     std::nth_element(all.begin(), at, all.end());
     return *at;
+}
+
+void Inner::values(std::size_t k, std::span<double> value_of) const {
+    const auto all = scores(k);
+    if (all.size() == 1) { // all parts of a world are alike
+        std::fill(value_of.begin(), value_of.end(), value(all[0]));
+        return;
+    }
+    assert(all.size() == value_of.size());
+    std::transform(all.begin(), all.end(), value_of.begin(), [&](double score) {
+        return value(score);
+    });
 }
 
 double Inner::quantile_error(std::size_t k, double p) const {

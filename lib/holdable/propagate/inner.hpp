@@ -60,6 +60,10 @@ class Inner {
     /// The p-quantile of the score over the parts of world k.
     double quantile(std::size_t k, double p) const;
 
+    /// The value of each part of world k, without the limits: x where the characteristic has no
+    /// lower limit (m). @param value one a part drawn
+    void values(std::size_t k, std::span<double> value) const;
+
     /// Half the distance between the values of x one binomial standard deviation of the part draws
     /// to either side of its p-quantile (m); 0 in closed form.
     double quantile_error(std::size_t k, double p) const;

@@ -3,6 +3,7 @@
 
 #include "holdable/report/answer_text.hpp"
 #include "holdable/report/json.ipp"
+#include "holdable/report/proof_parts.ipp"
 #include "holdable/report/wording.hpp"
 
 namespace holdable {
@@ -221,7 +222,7 @@ std::string answer_json(const Answer& answer) {
         callouts.push_back(
             {{"callout", callout_json(c.callout, h)},
              {"make", {{"verdict", word(c.verdict)}, {"reason", c.reason}}},
-             {"prove", nullptr},
+             {"prove", proof_json(c, h)},
              {"computed", c.computed},
              {"promise", c.computed ? promise_json(c.promise, c.callout, h) : Json(nullptr)},
              {"to_fix", fixes_json(c, h)},
@@ -245,15 +246,21 @@ std::string answer_json(const Answer& answer) {
          {"shop", a.shop},
          {"machine", a.machine},
          {"job", a.job},
+         {"asked", a.asked.empty() ? Json(nullptr) : Json(a.asked)},
+         {"assumed", a.assumed},
          {"day", to_string(a.day)},
          {"valid_until", to_string(a.valid_until)},
          {"valid_until_is_limit", a.valid_until_is_limit},
+         {"gauge_that_ends_it",
+          a.gauge_that_ends_it.empty() ? Json(nullptr) : Json(a.gauge_that_ends_it)},
          {"validity", validity_sentence(a)},
          {"parts", finite(a.parts, "parts")},
          {"confidence", finite(a.confidence, "confidence")},
          {"quantity", a.quantity},
          {"inch", a.inch},
          {"seed", a.seed},
+         {"critical", a.critical},
+         {"rule", rule_json(a.rule)},
          {"callouts", std::move(callouts)},
          {"worst", a.callouts.empty() ? Json(nullptr) : Json(worst_callout(a) + 1)},
          {"whole", some ? whole_json(a) : Json(nullptr)},

@@ -3,6 +3,7 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/report/page.hpp"
+#include "holdable/report/proof_parts.ipp"
 #include "holdable/report/wording.hpp"
 
 #include <fmt/format.h>
@@ -79,9 +80,9 @@ void table_of_callouts(Page& page, const Answer& answer) {
                           std::string asked,
                           const std::string& promised,
                           const std::string& next,
-                          const std::string& assured,
-                          std::string_view verdict) {
-        constexpr std::size_t both = 34; // name and what is asked share them
+                          std::string_view make,
+                          std::string_view prove) {
+        constexpr std::size_t both = 33; // name and what is asked share them
         constexpr std::size_t widest = 17;
         if (columns(asked) >= widest) // the column beside it has the unit too
             for (const std::string_view unit : {" in", " mm"})
@@ -90,9 +91,9 @@ void table_of_callouts(Page& page, const Answer& answer) {
         const auto width = std::clamp<std::size_t>(columns(asked) + 1, 15, widest);
         page.row(fitted_right(number, 2) + "  " + fitted(name, both - width) +
                  fitted_right(asked, width) + fitted_right(promised, 12) + fitted_right(next, 10) +
-                 fitted_right(assured, 10) + " " + std::string(verdict));
+                 "  " + fitted(make, 10) + std::string(prove));
     };
-    line("", "callout", "asked", "promised", "next part", "assured", "MAKE");
+    line("", "callout", "asked", "promised", "next part", "MAKE", "PROVE");
     int number = 0;
     for (const auto& c : answer.callouts) {
         const auto h = habit(answer.inch);
@@ -103,8 +104,8 @@ void table_of_callouts(Page& page, const Answer& answer) {
                  : fmt::format("{} {}", kind_word(c.callout.kind), zone_asked(c.callout, h)),
              c.computed ? zone_promised(c.promise.smallest, c.callout, h) : "-",
              c.computed ? percent_down(c.promise.next_part) : "-",
-             c.computed ? percent_down(c.promise.assured_yield) : "-",
-             word(c.verdict));
+             word(c.verdict),
+             word(c.proof.verdict));
     }
 }
 
@@ -309,7 +310,7 @@ void what_would_fix(Page& page, const CalloutAnswer& c, Habit h) {
 void in_full(Page& page, const Answer& answer, const CalloutAnswer& c) {
     const auto h = habit(answer.inch);
     page.beside("MAKE", fmt::format("{}: {}", word(c.verdict), c.reason));
-    page.beside("PROVE", "not judged: the job names no gauge");
+    page.beside("PROVE", proof_sentence(c, habit_of(c.callout, h)));
     page.gap();
     if (c.computed) {
         const auto promised = zone_promised_in_both(c.promise.smallest, c.callout, h);
@@ -330,8 +331,17 @@ void in_full(Page& page, const Answer& answer, const CalloutAnswer& c) {
     } else {
         page.beside("Promise", "none: nothing was computed");
     }
+    proof_section(page, answer, c, h);
     what_would_fix(page, c, h);
-    page.list("If", c.must_be_true);
+    auto conditions = c.must_be_true;
+    conditions.insert(conditions.end(), c.proof.must_be_true.begin(), c.proof.must_be_true.end());
+    page.list("If", conditions);
+}
+
+/// The line that was asked, where there is no file to look it up in.
+void asked_line(Page& page, const Answer& answer) {
+    if (!answer.asked.empty())
+        page.beside("Asked", answer.asked);
 }
 
 bool promised(const CalloutAnswer& c) {
@@ -347,9 +357,39 @@ std::string callout_sentence(const Answer& answer, const CalloutAnswer& c) {
     // what to write into the file is not for the phone
     const auto reason = c.reason.substr(0, c.reason.find(" (\"process\""));
     switch (c.verdict) {
-    case Verdict::yes:
-        return fmt::format(
-            "Yes, we can cut {} to {}; {} is the finest I would promise.", name, asked, number);
+    case Verdict::yes: {
+        const auto& proof = c.proof;
+        const auto wanted =
+            proof.wanted
+                ? fmt::format(", with U of {} or less",
+                              length_text(*proof.wanted, habit_of(c.callout, h), 2, Rounding::down))
+                : std::string();
+        const auto tightest = proof.offered ? zone_promised(*proof.offered, c.callout, h) : number;
+        switch (proof.verdict) {
+        case Verdict::yes:
+            return fmt::format("Yes, we can cut {} to {} and prove it; {} is the tightest I "
+                               "would offer.",
+                               name,
+                               asked,
+                               tightest);
+        case Verdict::marginal:
+            return fmt::format(
+                "We can cut {} to {}, but proving it is tight: {}.", name, asked, proof.reason);
+        case Verdict::no:
+            return fmt::format("We can cut {} to {}, but to sign for it I need a better gauge{}.",
+                               name,
+                               asked,
+                               wanted);
+        case Verdict::cant_say:
+            return fmt::format("Yes, we can cut {} to {}; {} is the finest I would promise. How "
+                               "it is proved must be settled{}.",
+                               name,
+                               asked,
+                               number,
+                               wanted);
+        }
+        return {};
+    }
     case Verdict::marginal: {
         if (promised(c))
             return fmt::format(
@@ -384,7 +424,7 @@ std::string_view answer_caution() {
 
 std::size_t worst_callout(const Answer& answer) {
     const auto key = [](const CalloutAnswer& c) {
-        return std::make_tuple(badness(c.verdict), used_up(c));
+        return std::make_tuple(badness(c.verdict), badness(c.proof.verdict), used_up(c));
     };
     const auto worst =
         std::max_element(answer.callouts.begin(),
@@ -427,6 +467,7 @@ std::string answer_text(const Answer& answer, std::optional<int> item) {
                           answer.machine,
                           answer.shop,
                           to_string(answer.day)));
+    asked_line(page, answer);
     if (count == 0) {
         page.full("The job has no callouts: nothing to answer.");
         return page.text();
@@ -446,8 +487,10 @@ std::string answer_text(const Answer& answer, std::optional<int> item) {
     page.full(fmt::format("{}: {}", c.callout.name, requirement(c.callout, h)));
     page.gap();
     in_full(page, answer, c);
+    page.list("Assumed", answer.assumed);
     page.list("Left out", c.left_out);
     auto notes = c.notes;
+    notes.insert(notes.end(), c.proof.notes.begin(), c.proof.notes.end());
     notes.insert(notes.end(), answer.notes.begin(), answer.notes.end());
     page.list("Note", notes);
     page.beside("Holds to", validity_sentence(answer));

@@ -91,8 +91,8 @@ void rule(Page& page, const GaugingAnswer& answer, Habit h) {
               "risk at these limits",
               risk_at_limits(worth.cost, worth.error.dof) + "; at the print's own limits 50 %");
     if (worth.risk) {
-        page.fact("", "bad parts passed", percent_down(worth.risk->accepted_bad));
-        page.fact("", "good parts refused", percent_down(worth.risk->rejected_good));
+        page.fact("", "bad parts passed", percent_up(worth.risk->accepted_bad));
+        page.fact("", "good parts refused", percent_up(worth.risk->rejected_good));
     }
 }
 

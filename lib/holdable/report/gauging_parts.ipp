@@ -33,7 +33,10 @@ inline std::string whole_percent(double share) {
 }
 
 /// A table of them, the largest first; what is long goes on in the line below.
-inline void limits_table(Page& page, const std::vector<LimitLine>& lines, const ShopUnit& unit) {
+inline void limits_table(Page& page,
+                         const std::vector<LimitLine>& lines,
+                         const ShopUnit& unit,
+                         std::string_view title = "What limits it") {
     constexpr std::size_t wide = 36;
     constexpr double least_share = 0.005; // of a line of its own
     const int place = place_in(unit, lines.empty() ? 0 : lines.front().contribution);
@@ -50,7 +53,7 @@ inline void limits_table(Page& page, const std::vector<LimitLine>& lines, const 
         }
     };
     page.gap();
-    row("What limits it", fmt::format("u, {}", unit.spelling), "share", "evidence");
+    row(title, fmt::format("u, {}", unit.spelling), "share", "evidence");
     double left = 1;
     for (const auto& line : lines) {
         if (line.share < least_share)
@@ -93,6 +96,15 @@ inline std::string rule_sentence(const decide::Cost& cost,
                                  std::string_view what,
                                  std::string_view by,
                                  const std::string& band) {
+    if (rule && !rule->of_customer)
+        return fmt::format("{}: {} up to the very limits, where half are bad", rule->name, what);
+    if (rule && rule->ratio)
+        return fmt::format("the customer's own, {}: {:.3g} to 1, {}",
+                           rule->name,
+                           *rule->ratio,
+                           !cost.ratio_missed    ? "kept: up to the very limits"
+                           : rule->guarded_below ? "missed: at most 5 % chance that it is not"
+                                                 : "missed: no reading proves");
     if (rule && cost.guard && *cost.guard == 0)
         return fmt::format("the customer's own, {}: simple acceptance, {} up to the very limits",
                            rule->name,
@@ -145,6 +157,9 @@ inline Json rule_json(const std::optional<decide::CustomerRule>& rule) {
     if (!rule)
         return nullptr;
     return {{"name", rule->name},
+            {"of_customer", rule->of_customer},
+            {"ratio", rule->ratio ? finite(*rule->ratio, "ratio") : Json(nullptr)},
+            {"guarded_below", rule->guarded_below},
             {"guard_band", rule->band ? finite(*rule->band, "guard_band") : Json(nullptr)},
             {"guard_band_in_U",
              rule->band ? Json(nullptr) : finite(rule->of_expanded, "guard_band_in_U")}};

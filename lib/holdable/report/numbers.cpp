@@ -95,7 +95,9 @@ Printed with_uncertainty(double value, double u, int digits) {
     return {to_place(value, place), to_place(u, place)};
 }
 
-std::string percent_down(double p) {
+namespace {
+
+std::string percent(double p, Rounding rounding) {
     if (!(p >= 0 && p <= 1))
         throw NumericError("a probability to be printed is outside 0 to 1");
     const double percent = 100 * p;
@@ -104,7 +106,17 @@ std::string percent_down(double p) {
     if (percent < 0.01)
         return "< 0.01 %";
     const bool near_an_end = percent >= 99.9 || percent < 0.1;
-    return to_place(percent, near_an_end ? -2 : -1, Rounding::down) + " %";
+    return to_place(percent, near_an_end ? -2 : -1, rounding) + " %";
+}
+
+} // namespace
+
+std::string percent_down(double p) {
+    return percent(p, Rounding::down);
+}
+
+std::string percent_up(double p) {
+    return percent(p, Rounding::up);
 }
 
 } // namespace holdable

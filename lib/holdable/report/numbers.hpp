@@ -53,4 +53,8 @@ Printed with_uncertainty(double value, double u, int digits = 2);
 /// @throws NumericError if p is outside 0 … 1
 std::string percent_down(double p);
 
+/// The same rounded up, as for the chance that something goes wrong.
+/// @throws NumericError if p is outside 0 … 1
+std::string percent_up(double p);
+
 } // namespace holdable

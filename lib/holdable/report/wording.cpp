@@ -205,10 +205,15 @@ std::string validity_sentence(const Answer& answer) {
             return c.computed;
         }))
         return "nothing is claimed, so nothing runs out";
+    const auto why =
+        !answer.gauge_that_ends_it.empty()
+            ? fmt::format(" (the calibration of \"{}\" runs out)", answer.gauge_that_ends_it)
+        : answer.valid_until_is_limit ? std::string()
+                                      : std::string(" (from then on the checks are too old)");
     return fmt::format("{} at the longest{}, or the first crash, move, re-level, adjustment or "
                        "spindle work",
                        to_string(answer.valid_until),
-                       answer.valid_until_is_limit ? "" : " (from then on the checks are too old)");
+                       why);
 }
 
 } // namespace holdable

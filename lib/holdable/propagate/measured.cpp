@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/propagate/measured.hpp"
+
+#include "holdable/base/error.hpp"
+#include "holdable/propagate/inner.hpp"
+#include "holdable/propagate/outer.hpp"
+#include "holdable/propagate/parallel.hpp"
+#include "holdable/propagate/worlds.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+namespace holdable {
+namespace {
+
+using namespace propagate;
+using Eigen::Index;
+
+// Chances of a part hang on how many different parts there are: their draws are common to all
+// worlds. Where a zone floats each part is searched, and fewer must do.
+constexpr std::size_t usual_worlds = 1000, usual_parts = 4000;
+constexpr std::size_t few_worlds = 250, few_parts = 1000;
+
+/// The value, its reading before v, and v, each a characteristic of the same inputs without limits.
+PartModel three_of(const PartModel& part, std::size_t c, const MeasurementError& error) {
+    PartModel three;
+    three.inputs = part.inputs;
+    auto value = part.characteristics[c];
+    value.lower.reset();
+    auto reading = value;
+    reading.known += error.known;
+    reading.effect += error.effect;
+    Characteristic off;
+    off.name = value.name;
+    off.known = Eigen::VectorXd::Constant(1, error.value_known);
+    off.effect = error.value_effect.transpose();
+    three.characteristics = {std::move(value), std::move(reading), std::move(off)};
+    for (auto& one : three.characteristics) { // of which only sums are needed here
+        one.known_parts.resize(one.known.size(), 0);
+        one.known_names.clear();
+        one.known_evidence.clear();
+    }
+    return three;
+}
+
+/// What one world adds to the sums.
+struct World {
+    double bad = 0, accepted = 0, accepted_bad = 0, refused_good = 0;
+    double error = 0, error_squared = 0; // sums of M − X and of its square (m, m²)
+    double outermost = 0;
+};
+
+double mean_of(const std::vector<World>& worlds, double World::*what) {
+    double sum = 0;
+    for (const auto& world : worlds)
+        sum += world.*what;
+    return sum / static_cast<double>(worlds.size());
+}
+
+/// Standard error of such a mean: worlds differ by knowledge and by their parts' luck, but the
+/// draws of the parts are common to all.
+double error_of(const std::vector<World>& worlds, double World::*what, std::size_t parts) {
+    const double mean = mean_of(worlds, what);
+    double sum = 0;
+    for (const auto& world : worlds)
+        sum += std::pow(world.*what - mean, 2);
+    const auto n = static_cast<double>(worlds.size());
+    return std::sqrt(sum / (n * n) + mean * (1 - mean) / static_cast<double>(parts));
+}
+
+} // namespace
+
+MeasuredParts measured_parts(const PartModel& part,
+                             std::size_t c,
+                             const MeasurementError& error,
+                             const Accepted& accepted,
+                             const std::function<double(double)>& out,
+                             const PromiseOptions& options,
+                             bool few) {
+    const auto three = three_of(part, c, error);
+    const auto& asked = part.characteristics[c];
+    const bool two_sided = asked.lower.has_value();
+    const double middle = two_sided ? (asked.upper + *asked.lower) / 2 : 0;
+    const double tolerance = two_sided ? (asked.upper - *asked.lower) / 2 : asked.upper;
+    const bool floats = asked.free.cols() > 0;
+    const auto needed = [](double p) { return static_cast<std::size_t>(std::ceil(20 / (1 - p))); };
+    const std::size_t worlds =
+        std::max(floats ? few_worlds : usual_worlds, needed(options.confidence));
+    const std::size_t parts =
+        std::max((floats ? few_parts : usual_parts) / (few ? 10 : 1), needed(options.parts));
+
+    const Stack stack(three, options.several_setups);
+    const auto draws = draw(stack, options.seed, worlds, parts, options.threads).all;
+    std::vector<Inner> inner;
+    for (std::size_t k = 0; k < 3; ++k)
+        inner.emplace_back(three.characteristics[k], three, stack, k, draws);
+    std::vector<World> seen(worlds);
+    parallel(worlds, options.threads, [&](std::size_t w) {
+        std::vector<double> x(parts), m(parts), v(parts);
+        inner[0].values(w, x);
+        inner[1].values(w, m);
+        inner[2].values(w, v);
+        auto& world = seen[w];
+        for (std::size_t j = 0; j < parts; ++j) {
+            const double reading = m[j] + v[j] - middle;
+            const double value = x[j] - middle;
+            const bool good = (two_sided ? std::abs(value) : value) <= tolerance;
+            const bool in = reading >= accepted.low && reading <= accepted.high;
+            world.bad += good ? 0 : 1;
+            world.accepted += in ? 1 : 0;
+            world.accepted_bad += in && !good ? 1 : 0;
+            world.refused_good += !in && good ? 1 : 0;
+            world.error += reading - value;
+            world.error_squared += std::pow(reading - value, 2);
+            x[j] = out(reading);
+        }
+        const auto at = x.begin() + static_cast<std::ptrdiff_t>(rank(options.parts, parts));
+        std::nth_element(x.begin(), at, x.end());
+        world.outermost = *at;
+        for (double World::*what : {&World::bad,
+                                    &World::accepted,
+                                    &World::accepted_bad,
+                                    &World::refused_good,
+                                    &World::error,
+                                    &World::error_squared})
+            world.*what /= static_cast<double>(parts);
+    });
+    MeasuredParts result;
+    result.bad = mean_of(seen, &World::bad);
+    result.accepted = mean_of(seen, &World::accepted);
+    result.accepted_bad = mean_of(seen, &World::accepted_bad);
+    result.refused_good = mean_of(seen, &World::refused_good);
+    result.accepted_bad_error = error_of(seen, &World::accepted_bad, parts);
+    result.refused_good_error = error_of(seen, &World::refused_good, parts);
+    result.error_mean = mean_of(seen, &World::error);
+    result.error_standard = std::sqrt(std::max(
+        0.0, mean_of(seen, &World::error_squared) - result.error_mean * result.error_mean));
+    std::vector<double> outermost;
+    for (const auto& world : seen)
+        outermost.push_back(world.outermost);
+    result.outermost = quantile(std::move(outermost), options.confidence);
+    result.worlds = worlds;
+    result.parts_in_world = parts;
+    return result;
+}
+
+} // namespace holdable
