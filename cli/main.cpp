@@ -23,6 +23,7 @@ int run(int argc, char** argv) {
     app.require_subcommand(1);
     int status = 0;
     holdable::cli::setup_answer(app, status);
+    holdable::cli::setup_where(app, status);
     holdable::cli::setup_gauging(app, status);
     holdable::cli::setup_machine(app, status);
     holdable::cli::setup_budget(app, status);

@@ -24,4 +24,7 @@ void setup_proofread(CLI::App& app, int& status);
 /// `holdable units`: what may be written, and conversions.
 void setup_units(CLI::App& app, int& status);
 
+/// `holdable where`: where on the table does it hold best?
+void setup_where(CLI::App& app, int& status);
+
 } // namespace holdable::cli
