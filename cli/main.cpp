@@ -25,6 +25,7 @@ int run(int argc, char** argv) {
     holdable::cli::setup_answer(app, status);
     holdable::cli::setup_where(app, status);
     holdable::cli::setup_gauging(app, status);
+    holdable::cli::setup_improve(app, status);
     holdable::cli::setup_machine(app, status);
     holdable::cli::setup_budget(app, status);
     holdable::cli::setup_proofread(app, status);

@@ -15,6 +15,9 @@ void setup_budget(CLI::App& app, int& status);
 /// `holdable gauging`: is this measuring set-up good enough?
 void setup_gauging(CLI::App& app, int& status);
 
+/// `holdable improve`: what to fix or measure next, and what it buys.
+void setup_improve(CLI::App& app, int& status);
+
 /// `holdable machine`: what the readings say about the machine.
 void setup_machine(CLI::App& app, int& status);
 

@@ -5,10 +5,12 @@
 #include "holdable/files/text.hpp"
 #include "holdable/machine/state.hpp"
 #include "holdable/report/answer_json.hpp"
+#include "holdable/report/improve_json.hpp"
 #include "holdable/report/machine_json.hpp"
 #include "holdable/report/where_json.hpp"
 #include "machine/workshop.hpp"
 #include "report/answer_samples.hpp"
+#include "report/improve_samples.hpp"
 #include "report/where_samples.hpp"
 
 #include <boost/test/unit_test.hpp>
@@ -102,6 +104,7 @@ BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
     collect(parse_document(answer_json(every_feature()), "answer"), keys);
     collect(parse_document(machine_json(summary(state())), "machine"), keys);
     collect(parse_document(where_json(samples::moved()), "where"), keys);
+    collect(parse_document(improve_json(samples::improvement()), "improvement"), keys);
     BOOST_TEST(keys.size() > 60U);
     const auto page = read_text(std::string(HOLDABLE_ROOT) + "/docs/results.md");
     for (const auto& key : keys)

@@ -39,6 +39,15 @@ const std::vector<Work>& works() {
         {"cut the datum", 30},
         {"indicate the bore", 10},
         {"approach from one side", 5},
+        {"another place", 20},
+        {"more readings", 5},
+        {"finer gauge", 5},
+        {"settle at 20 °C", 120},
+        {"correct the readings", 5},
+        {"calibrate a gauge", 60},
+        {"better master", 30},
+        {"train who measures", 60},
+        {"another gauge", 10},
     };
     return all;
 }

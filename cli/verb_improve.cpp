@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/answer/improve.hpp"
+#include "holdable/files/read_job.hpp"
+#include "holdable/report/improve_json.hpp"
+#include "holdable/report/improve_text.hpp"
+#include "inputs.hpp"
+#include "verbs.hpp"
+
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace holdable::cli {
+namespace {
+
+struct ImproveVerb {
+    std::string machine;
+    std::string job;
+    AnswerOptions options;
+    std::optional<int> item;
+    bool json = false;
+};
+
+int run(const ImproveVerb& verb) {
+    auto question = question_from(verb.machine, verb.job);
+    auto& callouts = question.job.callouts;
+    if (verb.item) {
+        const auto item = static_cast<std::size_t>(*verb.item);
+        if (item > callouts.size())
+            throw CLI::ValidationError("--item",
+                                       fmt::format("the job has {} callouts", callouts.size()));
+        // at maximum material another callout gives the size of the hole: it stays
+        std::vector<Callout> kept{callouts[item - 1]};
+        for (const auto& callout : callouts)
+            if (!kept[0].bonus_from.empty() && callout.name == kept[0].bonus_from)
+                kept.push_back(callout);
+        callouts = std::move(kept);
+    }
+    ImproveOptions options;
+    options.answer = verb.options;
+    options.minutes = question.minutes;
+    auto result = [&] {
+        const Progress progress("trying what would help ...");
+        return improve(question.shop, question.job, options);
+    }();
+    result.notes = question.shop.notes;
+    result.notes.insert(result.notes.end(), question.job.notes.begin(), question.job.notes.end());
+    const auto between = notes_between(question.shop, result.day);
+    result.notes.insert(result.notes.end(), between.begin(), between.end());
+    const auto text = verb.json ? improve_json(result) : improve_text(result);
+    std::fputs(text.c_str(), stdout);
+    return result.all_yes() ? 0 : 1;
+}
+
+} // namespace
+
+void setup_improve(CLI::App& app, int& status) {
+    auto verb = std::make_shared<ImproveVerb>();
+    auto* command = app.add_subcommand("improve", "what to fix or measure next, what it buys");
+    command->footer("Exit status 0: all is yes already; 1: something is wanted.\n"
+                    "Example: holdable improve machine.json job.json --item 2");
+    command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
+    command->add_option("JOB", verb->job, "job file, - for standard input")->required();
+    const auto promised = CLI::Validator(
+        [](const std::string& text) {
+            double value = 0;
+            const bool fits = CLI::detail::lexical_cast(text, value) && value > 0.5 && value < 1;
+            return fits ? std::string() : std::string("must lie between 0.5 and 1, as 0.95");
+        },
+        "0.5 ... 1");
+    auto& options = verb->options;
+    command->add_option("--parts", options.parts, "share of the parts to be good")
+        ->check(promised)
+        ->capture_default_str();
+    command->add_option("--confidence", options.confidence, "confidence in that")
+        ->check(promised)
+        ->capture_default_str();
+    add_day(*command, options.on);
+    command->add_option("--item", verb->item, "number of the callout to look at alone")
+        ->check(counted());
+    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
+    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
+        ->check(counted());
+    command->add_flag("--json", verb->json, "for programs: improve-result/1");
+    command->callback([verb, &status] { status = run(*verb); });
+}
+
+} // namespace holdable::cli
