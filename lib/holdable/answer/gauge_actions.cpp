@@ -38,7 +38,7 @@ void use_better(const Facts& facts,
         action.what = fmt::format("measure better with \"{}\": {}", gauge.name, could.action);
         action.kind = ActionKind::gauge;
         action.minutes = facts.minutes_of(could.work);
-        action.rests_on = "what it comes to is common practice, no source";
+        action.rests_on = "it buys what is usual (common practice, no source)";
         action.carry_out = [name = gauge.name, change = std::move(could.change)](Shop& shop, Job&) {
             for (auto& one : shop.gauges)
                 if (one.name == name)

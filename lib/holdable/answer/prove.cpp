@@ -536,7 +536,8 @@ Proof Prover::prove(std::size_t c, bool computed, bool risks) {
             proof.reason = late;
         }
     }
-    if (proof.verdict == Verdict::yes)
+    const bool cheap = proof.cost.guard && proof.cost.lost <= bearable_cost;
+    if (critical || (cheap && stated)) // no gauge is wanted, or nobody can say which
         proof.wanted.reset();
     if (!computed || !risks)
         return proof;

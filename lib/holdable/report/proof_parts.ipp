@@ -17,7 +17,9 @@ namespace holdable {
 inline std::string proof_sentence(const CalloutAnswer& c, Habit h) {
     const auto& p = c.proof;
     auto text = fmt::format("{}: {}", word(p.verdict), p.reason);
-    if (c.verdict == Verdict::yes && (p.verdict == Verdict::no || p.verdict == Verdict::marginal))
+    const bool costly = !p.cost.guard || p.cost.lost > 0.25; // and not only out of calibration
+    if (costly && c.verdict == Verdict::yes &&
+        (p.verdict == Verdict::no || p.verdict == Verdict::marginal))
         text += p.verdict == Verdict::no ? ". Can make it, cannot prove it with this gauge"
                                          : ". Can make it; proving it is tight";
     if (p.wanted && p.verdict != Verdict::yes)
