@@ -12,6 +12,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <unistd.h>
 #include <utility>
@@ -57,6 +58,18 @@ OneLine one_line_from(const std::string& machine_path, const std::string& line) 
     const auto asked = read_ask(line, shop.inch);
     auto made = job_from(asked, shop);
     return {{std::move(shop), std::move(made.job)}, write_ask(asked), std::move(made.assumed)};
+}
+
+std::vector<std::string>
+with_notes_of_files(const Question& question, Date day, const std::vector<std::string>& notes) {
+    auto all = question.shop.notes;
+    all.insert(all.end(), question.job.notes.begin(), question.job.notes.end());
+    const auto between = notes_between(question.shop, day);
+    all.insert(all.end(), between.begin(), between.end());
+    for (const auto& note : notes)
+        if (std::find(all.begin(), all.end(), note) == all.end())
+            all.push_back(note);
+    return all;
 }
 
 void add_day(CLI::App& verb, std::optional<Date>& day) {

@@ -39,6 +39,11 @@ struct OneLine {
 /// Reads the machine file, and the line in its units. @throws InputError
 OneLine one_line_from(const std::string& machine_path, const std::string& line);
 
+/// Notes on the files, then those of the computation; none of these is said twice.
+/// @param day of the job
+std::vector<std::string>
+with_notes_of_files(const Question& question, Date day, const std::vector<std::string>& notes);
+
 /// Adds `--on DATE`; a text that is no date is a usage error.
 void add_day(CLI::App& verb, std::optional<Date>& day);
 

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/answer/answer.hpp"
-#include "holdable/files/read_job.hpp"
 #include "holdable/report/answer_json.hpp"
 #include "holdable/report/answer_text.hpp"
 #include "inputs.hpp"
@@ -8,7 +7,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cstdio>
 #include <memory>
 #include <optional>
@@ -25,18 +23,6 @@ struct AnswerVerb {
     std::optional<int> item;
     bool json = false;
 };
-
-/// Notes on the files go before those of the computation; none is said twice.
-void add_notes_of_files(Answer& answer, const Question& question) {
-    auto notes = question.shop.notes;
-    notes.insert(notes.end(), question.job.notes.begin(), question.job.notes.end());
-    const auto between = notes_between(question.shop, answer.day);
-    notes.insert(notes.end(), between.begin(), between.end());
-    for (auto& note : answer.notes)
-        if (std::find(notes.begin(), notes.end(), note) == notes.end())
-            notes.push_back(std::move(note));
-    answer.notes = std::move(notes);
-}
 
 OneLine asked_of(const AnswerVerb& verb) {
     if (verb.ask)
@@ -58,7 +44,7 @@ int run(const AnswerVerb& verb) {
         const Progress progress("simulating ...");
         return answer(question.shop, question.job, verb.options);
     }();
-    add_notes_of_files(result, question);
+    result.notes = with_notes_of_files(question, result.day, result.notes);
     result.asked = asked.asked;
     result.assumed = asked.assumed;
     const auto text = verb.json ? answer_json(result) : answer_text(result, verb.item);
@@ -71,10 +57,11 @@ int run(const AnswerVerb& verb) {
 void setup_answer(CLI::App& app, int& status) {
     auto verb = std::make_shared<AnswerVerb>();
     auto* command = app.add_subcommand("answer", "can we hold these callouts?");
-    command->footer("Exit status 0: all can be made, and proved where a gauge is named; 1: something\n"
-                    "is marginal, no, or cannot be said.\n"
-                    "Example: holdable answer machine.json job.json --parts 0.9973\n"
-                    "         holdable answer machine.json --ask \"perp Ø.001 over 3.00 at 6,4\"");
+    command->footer(
+        "Exit status 0: all can be made, and proved where a gauge is named; 1: something\n"
+        "is marginal, no, or cannot be said.\n"
+        "Example: holdable answer machine.json job.json --parts 0.9973\n"
+        "         holdable answer machine.json --ask \"perp Ø.001 over 3.00 at 6,4\"");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input");
     command->add_option("--ask", verb->ask, "the question in one line, in place of JOB");

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/answer/improve.hpp"
-#include "holdable/files/read_job.hpp"
 #include "holdable/report/improve_json.hpp"
 #include "holdable/report/improve_text.hpp"
 #include "inputs.hpp"
@@ -46,10 +45,7 @@ int run(const ImproveVerb& verb) {
         const Progress progress("trying what would help ...");
         return improve(question.shop, question.job, options);
     }();
-    result.notes = question.shop.notes;
-    result.notes.insert(result.notes.end(), question.job.notes.begin(), question.job.notes.end());
-    const auto between = notes_between(question.shop, result.day);
-    result.notes.insert(result.notes.end(), between.begin(), between.end());
+    result.notes = with_notes_of_files(question, result.day, result.notes);
     const auto text = verb.json ? improve_json(result) : improve_text(result);
     std::fputs(text.c_str(), stdout);
     return result.all_yes() ? 0 : 1;
@@ -64,19 +60,12 @@ void setup_improve(CLI::App& app, int& status) {
                     "Example: holdable improve machine.json job.json --item 2");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input")->required();
-    const auto promised = CLI::Validator(
-        [](const std::string& text) {
-            double value = 0;
-            const bool fits = CLI::detail::lexical_cast(text, value) && value > 0.5 && value < 1;
-            return fits ? std::string() : std::string("must lie between 0.5 and 1, as 0.95");
-        },
-        "0.5 ... 1");
     auto& options = verb->options;
     command->add_option("--parts", options.parts, "share of the parts to be good")
-        ->check(promised)
+        ->check(promised_share())
         ->capture_default_str();
     command->add_option("--confidence", options.confidence, "confidence in that")
-        ->check(promised)
+        ->check(promised_share())
         ->capture_default_str();
     add_day(*command, options.on);
     command->add_option("--item", verb->item, "number of the callout to look at alone")

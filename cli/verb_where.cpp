@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/answer/where.hpp"
-#include "holdable/files/read_job.hpp"
 #include "holdable/report/where_json.hpp"
 #include "holdable/report/where_text.hpp"
 #include "inputs.hpp"
@@ -26,18 +25,6 @@ struct WhereVerb {
     bool json = false;
 };
 
-/// Notes on the files go before those of the computation; none is said twice.
-void add_notes_of_files(Where& result, const Question& question) {
-    auto notes = question.shop.notes;
-    notes.insert(notes.end(), question.job.notes.begin(), question.job.notes.end());
-    const auto between = notes_between(question.shop, result.day);
-    notes.insert(notes.end(), between.begin(), between.end());
-    for (auto& note : result.notes)
-        if (std::find(notes.begin(), notes.end(), note) == notes.end())
-            notes.push_back(std::move(note));
-    result.notes = std::move(notes);
-}
-
 int run(WhereVerb verb) {
     const auto question = question_from(verb.machine, verb.job);
     const auto count = question.job.callouts.size();
@@ -49,7 +36,7 @@ int run(WhereVerb verb) {
         const Progress progress("looking for a place ...");
         return where(question.shop, question.job, verb.options);
     }();
-    add_notes_of_files(result, question);
+    result.notes = with_notes_of_files(question, result.day, result.notes);
     const auto text = verb.json ? where_json(result) : where_text(result);
     std::fputs(text.c_str(), stdout);
     return std::all_of(result.callouts.begin(),

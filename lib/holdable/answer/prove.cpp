@@ -44,8 +44,11 @@ class Measuring {
     const MeasurementError& error() const { return error_; }
 
     /// An error of the value by an input, which is one with whatever has its name already.
-    void of_value(const Input& input, double effect) {
-        error_.value_effect[place(input)] += effect;
+    /// @return that one; until the next is added
+    const Input& of_value(const Input& input, double effect) {
+        const Index i = place(input);
+        error_.value_effect[i] += effect;
+        return part_.inputs[static_cast<std::size_t>(i)];
     }
 
     void of_value(double known) { error_.value_known += known; }
@@ -187,10 +190,11 @@ void refuse_what_it_cannot(const decide::PartGauge& gauge,
 }
 
 /// What a reading errs by beside the square and the machine, as inputs of the part's model.
-void add_gauge(Measuring& measuring,
-               const decide::PartGauge& gauge,
-               const propagate::Budget& budget,
-               const decide::Worth& worth) {
+std::vector<ProofSource> add_gauge(Measuring& measuring,
+                                   const decide::PartGauge& gauge,
+                                   const propagate::Budget& budget,
+                                   const decide::Worth& worth) {
+    std::vector<ProofSource> sources;
     for (const auto& line : worth.error.contributions) {
         const auto found = std::find_if(budget.inputs.begin(),
                                         budget.inputs.end(),
@@ -203,17 +207,19 @@ void add_gauge(Measuring& measuring,
         const auto name = line.input == "a_part"
                               ? std::string("expansion of the part")
                               : fmt::format("gauge \"{}\", {}", gauge.name, line.input);
-        measuring.of_value({name,
-                            {},
-                            found->meaning,
-                            law,
-                            line.evidence,
-                            each ? Sharing::part : Sharing::job,
-                            {},
-                            0},
-                           line.sensitivity);
+        const auto& input = measuring.of_value({name,
+                                                {},
+                                                found->meaning,
+                                                law,
+                                                line.evidence,
+                                                each ? Sharing::part : Sharing::job,
+                                                {},
+                                                0},
+                                               line.sensitivity);
+        sources.push_back({input.meaning, line.contribution, line.share, line.evidence});
     }
     measuring.of_value(worth.known_error);
+    return sources;
 }
 
 /// One more doubt, well known, beside those there are.
@@ -443,19 +449,10 @@ Proof Prover::prove(std::size_t c, bool computed, bool risks) {
 
     Measuring measuring(*question_, c);
     const auto by_itself = decide::worth(inspection);
-    add_gauge(measuring, gauge, decide::budget(inspection), by_itself);
+    proof.sources = add_gauge(measuring, gauge, decide::budget(inspection), by_itself);
     proof.standard = by_itself.error.standard;
     proof.dof = by_itself.error.dof;
     proof.known_error = by_itself.known_error;
-    for (const auto& line : by_itself.error.contributions) {
-        const auto& inputs = measuring.part().inputs;
-        const auto name = line.input == "a_part"
-                              ? std::string("expansion of the part")
-                              : fmt::format("gauge \"{}\", {}", gauge.name, line.input);
-        const auto input = std::find_if(
-            inputs.begin(), inputs.end(), [&](const Input& i) { return i.name == name; });
-        proof.sources.push_back({input->meaning, line.contribution, line.share, line.evidence});
-    }
     proof.notes = inspection.notes;
     proof.judged = true;
 
