@@ -17,6 +17,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <utility>
 
 namespace holdable::cli {
 namespace {
@@ -36,8 +37,16 @@ const std::set<std::string> of_machine = {"axis", "checks", "table"};
 const std::set<std::string> of_job = {"contributions", "parts", "place", "yield"};
 
 Picture picture_of_machine(const PlotVerb& verb) {
-    const auto shop = shop_from(verb.machine);
-    const auto day = verb.options.on.value_or(today());
+    Shop shop;
+    std::optional<Date> day_of_job;
+    if (verb.job.empty()) {
+        shop = shop_from(verb.machine);
+    } else {
+        auto question = question_from(verb.machine, verb.job);
+        shop = std::move(question.shop);
+        day_of_job = question.job.date;
+    }
+    const auto day = day_of_job ? *day_of_job : verb.options.on.value_or(today());
     const auto state = solve(shop, day);
     if (verb.picture == "axis") {
         int motion = 0;
@@ -123,7 +132,7 @@ void setup_plot(CLI::App& app, int&) {
                     "Example: holdable plot machine.json job.json --picture yield --svg yield.svg\n"
                     "         holdable plot machine.json --picture axis --motion EYX --text");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
-    command->add_option("JOB", verb->job, "job file, - for standard input");
+    command->add_option("JOB", verb->job, "job file, - for standard input; its day too");
     auto names = of_machine;
     names.insert(of_job.begin(), of_job.end());
     command->add_option("--picture", verb->picture, "its name, see below")

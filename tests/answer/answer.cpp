@@ -4,6 +4,7 @@
 // missing fact or a critical part CAN'T SAY; and YES is the same statement as t(P, C) ≤ tolerance.
 #include "holdable/answer/answer.hpp"
 
+#include "holdable/answer/distributions.hpp"
 #include "holdable/machine/state.hpp"
 #include "machine/workshop.hpp"
 
@@ -370,6 +371,41 @@ BOOST_AUTO_TEST_CASE(a_typical_scatter_is_a_guess_too) {
     BOOST_TEST(a.promise.gamma_without_guesses > 0.99);
     BOOST_TEST(word(a.verdict) == "CAN'T SAY");
     BOOST_TEST(a.reason.find("size from part to part") != std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(a_distribution_is_that_of_its_promise) {
+    // Both are drawn with the same seed, 2000 worlds of it or more: half a percent of yield.
+    auto job = bore_job(0.02e-3);
+    job.callouts.push_back(job.callouts[0]);
+    job.callouts[1].name = "unknown";
+    job.callouts[1].hole().making = HoleMaking::drilled;
+    job.callouts[1].hole().tool_length = 0.16;
+    job.process_typical = false;
+    const auto shop = checked_shop();
+    auto typical = job;
+    typical.process_typical = true;
+    const auto promise = answer(shop, typical, {}).callouts.at(0).promise;
+    const auto drawn = distributions(shop, typical, {}, {0, 1, 0});
+    BOOST_REQUIRE(drawn.size() == 3u);
+    BOOST_REQUIRE((drawn[0] && drawn[1] && drawn[2]));
+    const auto at = [&](const std::vector<double>& yields, double tolerance) {
+        const auto& t = drawn[0]->tolerance;
+        std::size_t i = 1;
+        while (i + 1 < t.size() && t[i] < tolerance)
+            ++i;
+        const double share = (tolerance - t[i - 1]) / (t[i] - t[i - 1]);
+        return yields[i - 1] + share * (yields[i] - yields[i - 1]);
+    };
+    BOOST_TEST(drawn[0]->name == "bore");
+    BOOST_TEST(std::abs(at(drawn[0]->expected, 0.02e-3) - promise.next_part) < 0.005);
+    BOOST_TEST(std::abs(at(drawn[0]->expected, promise.next_part_limit) - 0.95) < 0.005);
+    BOOST_TEST(std::abs(at(drawn[0]->assured, promise.smallest) - 0.95) < 0.02);
+    BOOST_TEST(drawn[2]->mean == drawn[0]->mean); // asked for twice
+    BOOST_TEST(drawn[1]->mean != drawn[0]->mean);
+    // without a process nothing is known of either
+    const auto none = distributions(shop, job, {}, {0});
+    BOOST_REQUIRE(none.size() == 1u);
+    BOOST_TEST(!none[0]);
 }
 
 BOOST_AUTO_TEST_SUITE_END()

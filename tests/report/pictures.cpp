@@ -82,7 +82,7 @@ BOOST_AUTO_TEST_CASE(bars_are_as_long_as_shares) {
 
     BOOST_TEST(picture.name == "contributions");
     BOOST_TEST(
-        has(picture.caption, "tilt of the seat on the parallels: 38 %, typical, not measured"));
+        has(picture.caption, "tilt of the seat on the parallels, 38 %, typical, not measured."));
     BOOST_TEST(has(picture.caption, "Known errors make 24 % of it, doubt 76 %"));
     BOOST_TEST(has(picture.caption, "Ø.00083 in"));
     BOOST_TEST(has(picture.text, "  24 %  known  Z square to X (measured here)\n"));
@@ -102,6 +102,10 @@ BOOST_AUTO_TEST_CASE(a_known_error_keeps_its_sign) {
     BOOST_TEST(std::abs(number(drawn[0], "width") / number(drawn[1], "width") - 0.5) < 2e-4);
     text_beginning(root, "Known errors: to the left they give room back");
     BOOST_TEST(has(picture.text, " -19 %  known  Z square to X"));
+    shares[1].evidence = Evidence::typical; // a guess that is not nothing on average is not known
+    const auto guess = contributions_picture(answer, 0);
+    text_beginning(svg_root(guess.svg), "Known and expected errors");
+    BOOST_TEST(has(guess.text, " -19 %  known  to be expected: Z square to X (typical"));
 }
 
 BOOST_AUTO_TEST_CASE(what_is_small_is_one_line) {
@@ -202,7 +206,7 @@ BOOST_AUTO_TEST_CASE(curves_pass_where_the_numbers_say) {
                    number(l, "y2") - number(l, "y1") > 200;
         }));
     BOOST_TEST(has(picture.caption, "99.1 % of the parts are expected good and 96.2 % assured"));
-    BOOST_TEST(has(picture.text, "  Ø.00040 in     40.0 %     20.0 %\n"));
+    BOOST_TEST(has(picture.text, "   Ø.0004 in     40.0 %     20.0 %\n"));
     BOOST_TEST(has(picture.text, "can be promised: Ø.00083 in\n"));
 }
 

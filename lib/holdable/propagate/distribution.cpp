@@ -17,7 +17,7 @@ using namespace propagate;
 
 constexpr std::size_t usual_worlds = 2000, usual_parts = 1000;
 constexpr std::size_t few_worlds = 300, few_parts = 400; // where each part is searched
-constexpr std::size_t bins = 48;
+constexpr std::size_t usual_bins = 48, few_bins = 24;
 constexpr std::size_t tolerances = 61;
 constexpr double shown = 0.001; // of the parts stays outside the bins at either end
 
@@ -30,7 +30,10 @@ PartModel twice(const PartModel& part, std::size_t c) {
     return both;
 }
 
-void fill_bins(PartDistribution& d, const std::vector<double>& sorted, bool from_zero) {
+void fill_bins(PartDistribution& d,
+               const std::vector<double>& sorted,
+               std::size_t bins,
+               bool from_zero) {
     double low = stats::sample_quantile(sorted, shown);
     double high = stats::sample_quantile(sorted, 1 - shown);
     if (from_zero && low > 0)
@@ -107,7 +110,10 @@ distribution_of(const PartModel& part, std::size_t c, const PromiseOptions& opti
         d.below = static_cast<double>(std::lower_bound(values.begin(), values.end(), *asked.lower) -
                                       values.begin()) /
                   count;
-    fill_bins(d, values, asked.reduction != Reduction::signed_value && !asked.bonus);
+    fill_bins(d,
+              values,
+              floats ? few_bins : usual_bins,
+              asked.reduction != Reduction::signed_value && !asked.bonus);
 
     const double highest = stats::sample_quantile(values, 1 - shown) - inner.middle();
     const double lowest = inner.middle() - stats::sample_quantile(values, shown);

@@ -36,11 +36,11 @@ inline Picture nothing_drawn(std::string_view name,
                              const std::string& id) {
     Sheet sheet(id, sheet_width);
     sheet.rectangle(0.5, 0.5, sheet_width - 1, 79, "none", {1, line_grey, "6 5"});
-    sheet.paragraph(20,
-                    34,
-                    sheet_width - 40,
-                    shortened(why, 2 * (sheet_width - 60), 15),
-                    {15, Anchor::start, grey});
+    double y = 34;
+    for (const auto& line : text_lines(why, sheet_width - 40, 15, 2)) {
+        sheet.text(20, y, line, {15, Anchor::start, grey});
+        y += 21;
+    }
     return {std::string(name), title, why, plain(why) + "\n", sheet.finished(80, title, why)};
 }
 
@@ -55,11 +55,11 @@ inline void beside(Sheet& sheet, double x, double y, std::string_view text, cons
     sheet.text(right ? x + 6 : x - 6, y, shortened(text, room, how.size, how.bold), set);
 }
 
-/// Percent of a share, to a whole one; "< 1 %" where it is less.
+/// Percent of a share, to a whole one; "< 1 %" where it is less, of either sign.
 inline std::string share_text(double share) {
     const double percent = 100 * share;
     if (percent > -0.5 && percent < 0.5)
-        return percent < 0 ? "> -1 %" : "< 1 %";
+        return "< 1 %";
     return to_place(percent, 0) + " %";
 }
 

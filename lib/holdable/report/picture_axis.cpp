@@ -271,13 +271,12 @@ Picture axis_picture(const MachineState& state, int motion, std::string_view id)
         coordinate_text(curve.at[static_cast<std::size_t>(worst - curve.standard.begin())], h),
         size(coverage * *worst));
     const int place = place_in(unit, *worst);
-    auto text = fmt::format("{}, {}:\n{:>12}  {:>10}  {:>10}  {:>10}\n",
-                            title,
-                            unit.spelling,
+    auto text = fmt::format("{:>12}  {:>10}  {:>10}  {:>10}  {}; 95 % lies between the last two\n",
                             std::string(1, axis),
                             "curve",
                             "from",
-                            "to");
+                            "to",
+                            unit.spelling);
     for (std::size_t i = 0; i < curve.at.size(); i += (drawn - 1) / 8)
         text += fmt::format("{:>12}  {:>10}  {:>10}  {:>10}\n",
                             coordinate_text(curve.at[i], h),

@@ -59,10 +59,13 @@ Group group_of(const Promise& promise, bool known, std::size_t most) {
     return g;
 }
 
-/// A guess that is not nothing on average is no error that is known.
+/// A guess that is not nothing on average: no error that is known.
+bool is_expected(const Share& s) {
+    return s.known && (s.evidence == Evidence::typical || s.evidence == Evidence::assumed);
+}
+
 std::string name_of(const Share& s) {
-    const bool guess = s.evidence == Evidence::typical || s.evidence == Evidence::assumed;
-    return (s.known && guess ? "to be expected: " : "") + s.meaning;
+    return (is_expected(s) ? "to be expected: " : "") + s.meaning;
 }
 
 std::string rest_words(const Rest& rest) {
@@ -153,9 +156,9 @@ Picture contributions_picture(const Answer& answer, std::size_t callout, std::st
         }
     Sheet sheet(own, sheet_width);
     Bars bars(sheet, {low, std::max(high, low + 1e-6), 1, sheet_width - 1});
-    bars.group(known,
-               low < 0 ? "Known errors: to the left they give room back"
-                       : "Known errors, not corrected");
+    const bool expected = std::any_of(known.shown.begin(), known.shown.end(), is_expected);
+    const std::string errors = expected ? "Known and expected errors" : "Known errors";
+    bars.group(known, errors + (low < 0 ? ": to the left they give room back" : ", not corrected"));
     bars.group(doubt, "Doubt");
 
     const auto zone = zone_promised(a.promise.smallest, a.callout, habit(answer.inch));
@@ -165,11 +168,13 @@ Picture contributions_picture(const Answer& answer, std::size_t callout, std::st
             if (most == nullptr || s.share > most->share)
                 most = &s;
     const auto caption = fmt::format(
-        "Most of the {} that can be promised is {}: {}, {}. Known errors make {} of it, doubt {}.",
+        "The largest share of the {} that can be promised: {}, {}, {}. {} make {} of "
+        "it, doubt {}.",
         zone,
-        most->meaning,
+        name_of(*most),
         share_text(most->share),
-        most->known ? "a known error" : evidence_words(most->evidence),
+        most->known && !is_expected(*most) ? "a known error" : evidence_words(most->evidence),
+        errors,
         known.shown.empty() ? "none" : share_text(known.sum()),
         share_text(doubt.sum()));
     const auto text = fmt::format("Share of {}, the tolerance that can be promised:\n{}{}",

@@ -19,6 +19,11 @@ std::string value_words(const Callout& c) {
                : fmt::format("{} of {}", word(c.kind), c.name);
 }
 
+/// What is asked, as what is promised is printed: of a size the half-width.
+std::string asked_words(const Callout& c, Habit h) {
+    return is_size(c.kind) ? "±" + exact_length(c.tolerance, h) : zone_asked(c, h);
+}
+
 /// The limits that a drawing of these values can show.
 struct Limits {
     std::optional<double> lower;
@@ -112,7 +117,7 @@ Picture parts_picture(const Answer& answer,
         sheet.polyline(outline(d, in_metres, y, low, *limits.lower), {0, "none", {}}, beyond, true);
     sheet.polyline(outline(d, in_metres, y, low, high), {1.6, ink, {}});
 
-    const auto asked = zone_asked(a.callout, h);
+    const auto asked = asked_words(a.callout, h);
     const auto limit_line = [&](double limit, const std::string& words) {
         if (limit < low || limit > high)
             return false;
@@ -168,7 +173,7 @@ namespace {
 
 /// A yield for a table, to a tenth of a percent.
 std::string yield_text(double y) {
-    return to_place(100 * y, -1, Rounding::down) + " %";
+    return to_place(100 * std::clamp(y, 0.0, 1.0), -1, Rounding::down) + " %";
 }
 
 /// A tolerance marked by a line from top to foot.
@@ -204,15 +209,26 @@ void uprights(Sheet& sheet, const Scale& x, double foot, const Marked& one, cons
     draw(left, to_left ? lower : upper, !to_left);
 }
 
+/// A yield between the tolerances it was drawn at.
+double yield_at(const PartDistribution& d, const std::vector<double>& yields, double tolerance) {
+    std::size_t i = 1;
+    while (i + 1 < d.tolerance.size() && d.tolerance[i] < tolerance)
+        ++i;
+    const double step = d.tolerance[i] - d.tolerance[i - 1];
+    return std::lerp(yields[i - 1], yields[i], (tolerance - d.tolerance[i - 1]) / step);
+}
+
 std::string yield_table(const PartDistribution& d, const ShopUnit& unit, std::string_view sign) {
     std::string text = fmt::format("{:>12}  {:>9}  {:>9}\n", "tolerance", "expected", "assured");
-    const auto step = std::max<std::size_t>(1, (d.tolerance.size() - 1) / 12);
-    const int place = place_in(unit, d.tolerance[step], 2);
-    for (std::size_t i = step; i < d.tolerance.size(); i += step)
-        text += fmt::format("{:>12}  {:>9}  {:>9}\n",
-                            fmt::format("{}{}", sign, in_unit(unit, d.tolerance[i], place)),
-                            yield_text(d.expected[i]),
-                            yield_text(d.assured[i]));
+    const auto ticks = nice_ticks(0, d.tolerance.back() / unit.size, 12);
+    for (const double tick : ticks) {
+        const double t = tick * unit.size;
+        if (t > 0)
+            text += fmt::format("{:>12}  {:>9}  {:>9}\n",
+                                fmt::format("{}{}", sign, in_unit(unit, t, tick_place(ticks))),
+                                yield_text(yield_at(d, d.expected, t)),
+                                yield_text(yield_at(d, d.assured, t)));
+    }
     return text;
 }
 
@@ -256,7 +272,7 @@ Picture yield_picture(const Answer& answer,
     sheet.line(428, 12, 462, 12, {1.4, grey, "2 4"});
     sheet.text(470, 17, fmt::format("{} of the parts", chosen_percent(d.parts)));
 
-    const auto asked = zone_asked(a.callout, h);
+    const auto asked = asked_words(a.callout, h);
     const auto promised = zone_promised(a.promise.smallest, a.callout, h);
     uprights(sheet,
              across,

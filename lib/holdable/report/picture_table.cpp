@@ -33,11 +33,13 @@ struct Plan {
     Point operator()(double at_x, double at_y) const { return {x(at_x), y(at_y)}; }
 };
 
-Plan plan_of(const TableArea& area, double left, double top, double width) {
-    const double height =
-        width * (area.y_high - area.y_low) / std::max(area.x_high - area.x_low, 1e-9);
-    return {{area.x_low, area.x_high, left, left + width},
-            {area.y_low, area.y_high, top + height, top}};
+/// @param width,height that it may take
+Plan plan_of(const TableArea& area, double left, double top, double width, double height) {
+    const double wide = std::max(area.x_high - area.x_low, 1e-9);
+    const double deep = std::max(area.y_high - area.y_low, 1e-9);
+    const double scale = std::min(width / wide, height / deep);
+    return {{area.x_low, area.x_high, left, left + scale * wide},
+            {area.y_low, area.y_high, top + scale * deep, top}};
 }
 
 /// Heights over a lattice.
@@ -246,7 +248,7 @@ table_picture(const MachineState& state, const MachineSummary& machine, std::str
 
     Sheet sheet(own, sheet_width);
     const double left = 62;
-    const auto plan = plan_of(view, left, 24, sheet_width - left - 14);
+    const auto plan = plan_of(view, left, 24, sheet_width - left - 14, 560);
     sheet.rectangle(plan.x.from,
                     plan.y.to,
                     plan.x.to - plan.x.from,
