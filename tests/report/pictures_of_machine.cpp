@@ -157,7 +157,8 @@ BOOST_AUTO_TEST_CASE(what_no_reading_sees) {
 BOOST_AUTO_TEST_CASE(a_level_sees_a_roll) {
     auto shop = workshop();
     auto check = level_check(Axis::y);
-    const double roll[] = {-30, -15, 0, 18, 40}; // µrad; EAX = - slope along Y
+    check.stations = {0.0, 0.15, 0.3, 0.306, 0.45, 0.6}; // one between the reference and a knot
+    const double roll[] = {-30, -15, 0, 1, 18, 40};      // µrad; EAX = - slope along Y
     for (const double r : roll)
         check.readings.push_back(-r * micro);
     shop.level_checks.push_back(check);
@@ -175,9 +176,9 @@ BOOST_AUTO_TEST_CASE(a_level_sees_a_roll) {
             seen.emplace_back(at, value);
         }
     // at the reference the curve is nothing, and a reading there says nothing of it
-    BOOST_REQUIRE(seen.size() == 4u);
-    const double stations[] = {0, 150, 450, 600}, truth[] = {-30, -15, 18, 40};
-    for (std::size_t i = 0; i < 4; ++i) {
+    BOOST_REQUIRE(seen.size() == 5u);
+    const double stations[] = {0, 150, 306, 450, 600}, truth[] = {-30, -15, 1, 18, 40};
+    for (std::size_t i = 0; i < 5; ++i) {
         BOOST_TEST(seen[i].first == stations[i]);
         BOOST_TEST(std::abs(seen[i].second - truth[i] * 300e-6) <
                    0.0015); // 5 µrad: noise, and what the prior holds back

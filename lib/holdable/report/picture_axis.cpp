@@ -46,11 +46,13 @@ const Travel& travel_of(const MachineState& state, int motion) {
     return state.model.shop().travel[static_cast<std::size_t>(motion / 6)];
 }
 
-/// The rows of the curve at its knots on a day, over those unknowns that are its own.
+/// The rows of the curve at its knots on a day, over those unknowns that are its own, each in its
+/// own standard uncertainties.
 struct Knots {
     Eigen::MatrixXd rows; ///< 41 × unknowns of the curve
     std::vector<Index> own;
-    Eigen::VectorXd at; ///< coordinates (m)
+    Eigen::RowVectorXd spread; ///< standard uncertainties of these before any reading
+    Eigen::VectorXd at;        ///< coordinates (m)
 
     Knots(const MachineModel& model, const Travel& travel, int motion, Date day) : at(curve_knots) {
         Eigen::MatrixXd all(curve_knots, static_cast<Index>(model.unknowns().size()));
@@ -62,8 +64,15 @@ struct Knots {
         for (Index i = 0; i < all.cols(); ++i)
             if (!all.col(i).isZero(0))
                 own.push_back(i);
-        rows = all(Eigen::all, own);
+        spread.resize(static_cast<Index>(own.size()));
+        for (std::size_t i = 0; i < own.size(); ++i)
+            spread[static_cast<Index>(i)] =
+                std::sqrt(variance(model.unknowns()[static_cast<std::size_t>(own[i])]));
+        rows = all(Eigen::all, own) * spread.asDiagonal();
     }
+
+    /// The same of a reading's row.
+    RowVectorXd of(const RowVectorXd& row) const { return row(own).cwiseProduct(spread); }
 };
 
 /// A place of the curve, and how much of it stands in a reading.
@@ -81,19 +90,22 @@ std::optional<Place> place_of(const RowVectorXd& row, const Knots& knots) {
     double left = one_place * size;
     for (Index k = 0; k + 1 < curve_knots; ++k) {
         const auto a = knots.rows.row(k), b = knots.rows.row(k + 1);
-        const double aa = a.dot(a), ab = a.dot(b), bb = b.dot(b);
-        const double det = aa * bb - ab * ab;
+        const double aa = a.dot(a), bb = b.dot(b);
         double u = 0, v = 0; // row = u a + v b
-        if (det > 1e-12 * aa * bb) {
-            u = (bb * row.dot(a) - ab * row.dot(b)) / det;
-            v = (aa * row.dot(b) - ab * row.dot(a)) / det;
-        } else if (aa > bb) { // at the reference the curve is nothing
-            u = row.dot(a) / aa;
-        } else if (bb > 0) {
-            v = row.dot(b) / bb;
+        double weight = 0, share = -1;
+        if (aa > 1e-18 * bb && bb > 1e-18 * aa) {
+            const RowVectorXd across = b - a.dot(b) / aa * a;
+            const double cc = across.dot(across);
+            if (cc > 1e-18 * bb)
+                v = row.dot(across) / cc;
+            u = (row - v * b).dot(a) / aa;
+            weight = u + v;
+            share = weight == 0 ? -1 : v / weight;
+        } else { // the reference: the curve is nothing there, and readings hold it once
+            (aa > bb ? u : v) = aa > bb ? row.dot(a) / aa : row.dot(b) / bb;
+            weight = u + v < 0 ? -1 : 1;
+            share = aa > bb ? 1 - std::abs(u) : std::abs(v);
         }
-        const double weight = u + v;
-        const double share = weight == 0 ? -1 : v / weight;
         const double rest = (row - u * a - v * b).norm();
         if (rest < left && share > -1e-6 && share < 1 + 1e-6) {
             left = rest;
@@ -131,7 +143,7 @@ Readings readings_of(const MachineState& state, const Equations& equations, int 
                 .first->second;
         RowVectorXd row = RowVectorXd::Zero(state.estimate.size());
         row.head(o.row.size()) = o.row;
-        const auto place = place_of(row(knots.own), knots);
+        const auto place = place_of(knots.of(row), knots);
         if (!place)
             continue;
         auto check = std::find(readings.checks.begin(), readings.checks.end(), o.check);
