@@ -86,6 +86,14 @@ BOOST_AUTO_TEST_CASE(text_fits) {
     BOOST_TEST(two.size() == 2u);
     BOOST_TEST(two[0] == lines[0]);
     BOOST_TEST(two[1].ends_with("…"));
+    // a number keeps its unit, with the sign that may follow
+    for (const std::string pair : {"38 %,", "0.022 mm.", "8.4 µm", ".0005 in:"})
+        for (double width = 60; width < 260; width += 5) {
+            bool whole = false;
+            for (const auto& line : text_lines("it is known by " + pair + " here", width, 15))
+                whole = whole || line.find(pair) != std::string::npos;
+            BOOST_TEST((whole || text_width(pair, 15) > width), pair << " in " << width);
+        }
     BOOST_TEST(text_lines("", 160, 15).size() == 1u);
     BOOST_TEST(text_lines("onewordthatisfartoolongforitsline", 60, 15)[0].ends_with("…"));
 }

@@ -248,7 +248,7 @@ table_picture(const MachineState& state, const MachineSummary& machine, std::str
 
     Sheet sheet(own, sheet_width);
     const double left = 62;
-    const auto plan = plan_of(view, left, 24, sheet_width - left - 14, 560);
+    const auto plan = plan_of(view, left, 30, sheet_width - left - 14, 560);
     sheet.rectangle(plan.x.from,
                     plan.y.to,
                     plan.x.to - plan.x.from,
@@ -282,11 +282,12 @@ table_picture(const MachineState& state, const MachineSummary& machine, std::str
         for (const auto& low : table->low_spots) {
             const auto [at_x, at_y] = plan(low.x, low.y);
             sheet.circle(at_x, at_y, 9, sheet.fill(Hatch::rising), {1.6, ink, {}});
-            beside(sheet,
-                   at_x + 6,
-                   std::clamp(at_y + 5, plan.y.to + 16, plan.y.from - 6),
-                   fmt::format("{} low", length_text(low.depth, h)),
-                   {15, Anchor::start, black, true, true});
+            const auto words = fmt::format("{} low", length_text(low.depth, h));
+            const double half = text_width(words, 15, true) / 2;
+            sheet.text(std::clamp(at_x, half, sheet_width - half),
+                       std::max(at_y - 18, plan.y.to + 16),
+                       words,
+                       {15, Anchor::middle, black, true, true});
         }
     sheet.text(plan.x.from, 14, "back of the machine", {14, Anchor::start, grey});
     // scales along the edges

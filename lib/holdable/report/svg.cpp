@@ -153,13 +153,30 @@ std::string shortened(std::string_view text, double width, double size, bool bol
     return std::string(text.substr(0, end)) + "…";
 }
 
+namespace {
+
+/// Where the word that begins at `at` ends; a number keeps its unit.
+std::size_t word_end(std::string_view text, std::size_t at) {
+    auto end = std::min(text.find(' ', at), text.size());
+    if (end > at && end < text.size() && text[end - 1] >= '0' && text[end - 1] <= '9') {
+        const auto after = std::min(text.find(' ', end + 1), text.size());
+        const auto next = text.substr(end + 1, after - end - 1);
+        for (const std::string_view unit : {"%", "in", "mm", "µm"})
+            if (next.starts_with(unit) && next.size() <= unit.size() + 1)
+                return after;
+    }
+    return end;
+}
+
+} // namespace
+
 std::vector<std::string>
 text_lines(std::string_view text, double width, double size, std::size_t most) {
     assert(most > 0);
     std::vector<std::string> lines;
     std::string line;
     for (std::size_t at = 0; at < text.size();) {
-        const auto end = std::min(text.find(' ', at), text.size());
+        const auto end = word_end(text, at);
         const auto next = text.substr(at, end - at);
         const auto longer = line.empty() ? std::string(next) : fmt::format("{} {}", line, next);
         if (!line.empty() && text_width(longer, size) > width) {

@@ -26,7 +26,7 @@ double text_width(std::string_view text, double size, bool bold = false);
 /// The text, or as much of its beginning as fits, with "…".
 std::string shortened(std::string_view text, double width, double size, bool bold = false);
 
-/// Lines that fit, broken at blanks; the last of `most` is shortened.
+/// Lines that fit, broken at blanks but not before a unit; the last of `most` is shortened.
 std::vector<std::string>
 text_lines(std::string_view text, double width, double size, std::size_t most = 99);
 
