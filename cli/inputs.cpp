@@ -72,17 +72,20 @@ with_notes_of_files(const Question& question, Date day, const std::vector<std::s
     return all;
 }
 
-void add_day(CLI::App& verb, std::optional<Date>& day) {
+void add_day(CLI::App& verb,
+             std::optional<Date>& day,
+             const std::string& option,
+             const std::string& about) {
     verb.add_option_function<std::string>(
-            "--on",
-            [&day](const std::string& text) {
+            option,
+            [&day, option](const std::string& text) {
                 try {
                     day = parse_date(text);
                 } catch (const InputError& error) {
-                    throw CLI::ValidationError("--on", error.diagnostics().front().message);
+                    throw CLI::ValidationError(option, error.diagnostics().front().message);
                 }
             },
-            "the day, as in 2026-11-20; without it today")
+            about)
         ->type_name("DATE");
 }
 

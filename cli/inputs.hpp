@@ -44,8 +44,11 @@ OneLine one_line_from(const std::string& machine_path, const std::string& line);
 std::vector<std::string>
 with_notes_of_files(const Question& question, Date day, const std::vector<std::string>& notes);
 
-/// Adds `--on DATE`; a text that is no date is a usage error.
-void add_day(CLI::App& verb, std::optional<Date>& day);
+/// Adds `--on DATE`, or another option for a day; a text that is no date is a usage error.
+void add_day(CLI::App& verb,
+             std::optional<Date>& day,
+             const std::string& option = "--on",
+             const std::string& about = "the day, as in 2026-11-20; without it today");
 
 /// Takes whole numbers from 1 on.
 CLI::Validator counted();

@@ -29,6 +29,7 @@ int run(int argc, char** argv) {
     holdable::cli::setup_machine(app, status);
     holdable::cli::setup_budget(app, status);
     holdable::cli::setup_proofread(app, status);
+    holdable::cli::setup_statement(app, status);
     holdable::cli::setup_units(app, status);
     const auto verbs = app.get_subcommands([](const CLI::App*) { return true; });
     if (argc > 1 && argv[1][0] != '-' &&
@@ -52,7 +53,7 @@ int run(int argc, char** argv) {
         fmt::print(stderr, "error: {}\n", error.what());
         return 4;
     } catch (const std::system_error& error) { // printing to a full disk
-        fmt::print(stderr, "error: cannot write the result: {}\n", error.code().message());
+        fmt::print(stderr, "error: cannot write the result: {}\n", error.what());
         return 70;
     } catch (const std::exception& error) {
         fmt::print(stderr, "internal error: {}\n", error.what());

@@ -24,6 +24,9 @@ void setup_machine(CLI::App& app, int& status);
 /// `holdable proofread`: are the files right? Nothing is computed.
 void setup_proofread(CLI::App& app, int& status);
 
+/// `holdable statement`: the page for the quote.
+void setup_statement(CLI::App& app, int& status);
+
 /// `holdable units`: what may be written, and conversions.
 void setup_units(CLI::App& app, int& status);
 

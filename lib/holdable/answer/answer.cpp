@@ -251,7 +251,7 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
     for (std::size_t i = 0; i < a.callouts.size(); ++i)
         a.callouts[i].proof = prover.prove(i, a.callouts[i].computed);
 
-    a.valid_until = c.callouts.empty() ? a.day : last_day(shop, job, a.day, o);
+    a.valid_until = c.callouts.empty() || !o.validity ? a.day : last_day(shop, job, a.day, o);
     a.valid_until_is_limit = a.valid_until == a.day + std::chrono::days(longest_validity);
     for (const auto& answered : a.callouts)
         if (const auto& due = answered.proof.due; due && a.day <= *due && *due < a.valid_until) {

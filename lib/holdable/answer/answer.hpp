@@ -23,6 +23,7 @@ struct AnswerOptions {
     std::uint64_t seed = 1;
     std::size_t trials = 0; ///< knowledge draws to begin with; 0 = default
     unsigned threads = 0;   ///< 0 = all cores
+    bool validity = true;   ///< look for the last day on which it holds; else it is `day`
 };
 
 /// Something that would help.

@@ -7,6 +7,7 @@
 #include "holdable/files/read_checks.hpp"
 #include "holdable/files/read_minutes.hpp"
 #include "holdable/files/read_part_gauge.hpp"
+#include "holdable/files/read_shop_card.hpp"
 #include "holdable/files/reader.hpp"
 #include "holdable/machine/corrections.hpp"
 #include "holdable/standards/machine_class.hpp"
@@ -176,6 +177,8 @@ Shop read_machine(const Node& root, const std::string& file, Date today) {
     if (const auto corrections = reader.find("corrections"))
         for (const Reader& item : corrections->elements())
             shop.corrections.push_back(read_correction(item, today));
+    if (const auto card = reader.find("statement"))
+        shop.card = read_shop_card(*card, shop);
     if (const auto minutes = reader.find("minutes"))
         read_minutes(*minutes);
     reader.has("$schema"); // for editors
