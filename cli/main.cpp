@@ -27,6 +27,7 @@ int run(int argc, char** argv) {
     holdable::cli::setup_gauging(app, status);
     holdable::cli::setup_improve(app, status);
     holdable::cli::setup_machine(app, status);
+    holdable::cli::setup_plot(app, status);
     holdable::cli::setup_budget(app, status);
     holdable::cli::setup_proofread(app, status);
     holdable::cli::setup_statement(app, status);

@@ -223,32 +223,10 @@ bool is_guess(Evidence evidence) {
     return evidence == Evidence::assumed || evidence == Evidence::typical;
 }
 
-/// Shares of one meaning are one line: what acts in X and in Y alike.
-std::vector<Share> by_meaning(const std::vector<Share>& shares, bool known) {
-    std::vector<Share> lines;
-    for (auto share : shares) {
-        if (share.known != known)
-            continue;
-        if (share.meaning.empty())
-            share.meaning = share.name;
-        const auto same = std::find_if(lines.begin(), lines.end(), [&](const Share& line) {
-            return line.meaning == share.meaning && line.evidence == share.evidence;
-        });
-        if (same == lines.end())
-            lines.push_back(std::move(share));
-        else
-            same->share += share.share;
-    }
-    std::stable_sort(lines.begin(), lines.end(), [](const Share& a, const Share& b) {
-        return std::abs(a.share) > std::abs(b.share);
-    });
-    return lines;
-}
-
 void what_limits(Page& page, const CalloutAnswer& c, Habit h) {
     const auto& p = c.promise;
-    const auto known = by_meaning(p.shares, true);
-    const auto doubts = by_meaning(p.shares, false);
+    const auto known = shares_by_meaning(p.shares, true);
+    const auto doubts = shares_by_meaning(p.shares, false);
     double largest = 0;
     for (const auto* list : {&known, &doubts})
         if (!list->empty())

@@ -3,6 +3,7 @@
 
 #include "holdable/report/answer_text.hpp"
 #include "holdable/report/page.hpp"
+#include "holdable/report/where_cells.hpp"
 #include "holdable/report/wording.hpp"
 
 #include <fmt/format.h>
@@ -20,19 +21,6 @@ constexpr std::size_t margin = 12;
 constexpr std::size_t label_width = 9; // of a row of the map
 constexpr std::size_t cell_width = 7;
 constexpr double nothing = 5e-7; // a shift that is none (m)
-
-std::string turn_words(int quarter_turns) {
-    switch ((quarter_turns % 4 + 4) % 4) {
-    case 1:
-        return "turned a quarter counterclockwise";
-    case 2:
-        return "turned half round";
-    case 3:
-        return "turned a quarter clockwise";
-    default:
-        return {};
-    }
-}
 
 std::string list_of(const std::vector<std::string>& words) {
     std::string text;
@@ -72,107 +60,19 @@ std::string middle_text(const Where& w, const Placement& place) {
                        coordinate_text((w.outline.y_low + w.outline.y_high) / 2 + place.y, h));
 }
 
-/// Which callouts decide somewhere on the map, in their order.
-std::vector<std::size_t> deciding_on(const PlaceMap& map) {
-    std::vector<std::size_t> all;
-    for (const auto& look : map.places)
-        if (look.obstacle == Obstacle::none)
-            all.push_back(look.deciding);
-    std::sort(all.begin(), all.end());
-    all.erase(std::unique(all.begin(), all.end()), all.end());
-    return all;
-}
-
-/// The number of the column or row that lies nearest.
-std::size_t nearest_to(const std::vector<double>& list, double at) {
-    const auto near = std::min_element(list.begin(), list.end(), [&](double a, double b) {
-        return std::abs(a - at) < std::abs(b - at);
-    });
-    return static_cast<std::size_t>(near - list.begin());
-}
-
-/// The cells of a map as text, all in one unit to one decimal place.
-class Cells {
-  public:
-    explicit Cells(const Where& w) : w_(w), deciding_(deciding_on(w.map)) {
-        double least = 0;
-        for (const auto& look : w.map.places)
-            if (look.obstacle == Obstacle::none)
-                least = least == 0 ? value(look) : std::min(least, value(look));
-        place_ = one() && least > 0 ? std::clamp(last_place(least, 2), -2, 0) : 0;
-    }
-
-    /// One callout decides everywhere: its tolerance is shown, else shares.
-    bool one() const { return deciding_.size() == 1; }
-
-    std::string text(const PlaceLook& look) const {
-        if (look.obstacle != Obstacle::none)
-            return "·";
-        auto number = to_place(value(look), place_, Rounding::up);
-        if (one())
-            return number;
-        return number + mark(look.deciding);
-    }
-
-    /// What the numbers are.
-    std::string legend() const {
-        const auto h = habit(w_.inch);
-        if (one()) {
-            const auto& callout = w_.callouts[deciding_[0]].callout;
-            return fmt::format("{}, smallest tolerance that can be promised, {}{}",
-                               callout.name,
-                               zone_sign(callout).empty() ? ""
-                                                          : std::string(zone_sign(callout)) + " ",
-                               h == Habit::inch ? "in .0001 in" : "in µm");
-        }
-        std::vector<std::string> names;
-        for (const auto i : deciding_)
-            names.push_back(fmt::format("{} {}", mark(i), w_.callouts[i].callout.name));
-        return fmt::format("percent of its tolerance that the callout needs which needs most: {}",
-                           list_of(names));
-    }
-
-  private:
-    double value(const PlaceLook& look) const {
-        if (!one())
-            return 100 * look.used;
-        return look.smallest[look.deciding] / (w_.inch ? 2.54e-6 : 1e-6);
-    }
-
-    std::string mark(std::size_t callout) const {
-        const auto at = std::find(deciding_.begin(), deciding_.end(), callout);
-        const auto k = static_cast<std::size_t>(at - deciding_.begin());
-        return std::string(1, k < 26 ? static_cast<char>('a' + k) : '*');
-    }
-
-    const Where& w_;
-    std::vector<std::size_t> deciding_;
-    int place_ = 0;
-};
-
 void draw_map(Page& page, const Where& w) {
     const auto& map = w.map;
     if (map.places.empty() || deciding_on(map).empty())
         return;
-    const Cells cells(w);
-    const auto h = habit(w.inch);
-    const double x0 = (w.outline.x_low + w.outline.x_high) / 2;
-    const double y0 = (w.outline.y_low + w.outline.y_high) / 2;
-    const std::pair asked(nearest_to(map.x, x0), nearest_to(map.y, y0));
-    const std::pair best(nearest_to(map.x, x0 + w.best.x), nearest_to(map.y, y0 + w.best.y));
+    const WhereCells cells(w);
+    const auto [asked, best] = asked_and_best(w);
     const bool blocked = std::any_of(map.places.begin(), map.places.end(), [](const auto& look) {
         return look.obstacle != Obstacle::none;
     });
     page.beside("Map", cells.legend());
-    const auto turned = turn_words(map.quarter_turns);
     page.beside("",
-                fmt::format("by the place of the part's middle{}{}; [ ] as asked{}{}",
-                            turned.empty() ? "" : ", the part " + turned,
-                            std::abs(map.lift) > nothing
-                                ? fmt::format(", {} {}",
-                                              coordinate_text(std::abs(map.lift), h),
-                                              map.lift > 0 ? "higher" : "lower")
-                                : "",
+                fmt::format("by the place of the part's middle{}; [ ] as asked{}{}",
+                            lies_on(w),
                             w.found ? ", > < nearest the best" : "",
                             blocked ? ", · not allowed" : ""));
     page.gap();
@@ -182,7 +82,7 @@ void draw_map(Page& page, const Where& w) {
     for (std::size_t row = map.y.size(); row-- > 0;) {
         auto line = fitted_right(to_place(map.y[row] / unit, place), label_width);
         for (std::size_t column = 0; column < map.x.size(); ++column) {
-            const std::pair here(column, row);
+            const Cell here(column, row);
             auto cell = cells.text(map.at(column, row));
             // the sign after a number stands in the gap, so that numbers stay in their columns
             const bool is_best = w.found && here == best;

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace holdable {
 namespace {
@@ -60,6 +61,27 @@ Habit habit_of(const Callout& callout, Habit of_job) {
     } catch (const InputError&) {
         return of_job;
     }
+}
+
+std::vector<Share> shares_by_meaning(const std::vector<Share>& shares, bool known) {
+    std::vector<Share> lines;
+    for (auto share : shares) {
+        if (share.known != known)
+            continue;
+        if (share.meaning.empty())
+            share.meaning = share.name;
+        const auto same = std::find_if(lines.begin(), lines.end(), [&](const Share& line) {
+            return line.meaning == share.meaning && line.evidence == share.evidence;
+        });
+        if (same == lines.end())
+            lines.push_back(std::move(share));
+        else
+            same->share += share.share;
+    }
+    std::stable_sort(lines.begin(), lines.end(), [](const Share& a, const Share& b) {
+        return std::abs(a.share) > std::abs(b.share);
+    });
+    return lines;
 }
 
 std::string average_count(double n) {

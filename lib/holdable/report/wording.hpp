@@ -7,6 +7,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace holdable {
 
@@ -18,6 +19,10 @@ std::string chosen_percent(double p);
 
 /// The habit in which a callout was written; that of the job where that is not known.
 Habit habit_of(const Callout& callout, Habit of_job);
+
+/// The known errors, or the doubts, of "what limits it", largest first. Shares of one meaning and
+/// evidence are one: what acts in X and in Y alike.
+std::vector<Share> shares_by_meaning(const std::vector<Share>& shares, bool known);
 
 /// How many are out on average: rounded up, to a tenth from 0.1 to 100.
 std::string average_count(double n);

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: MIT
+#include "holdable/answer/distributions.hpp"
+#include "holdable/answer/where.hpp"
+#include "holdable/machine/state.hpp"
+#include "holdable/report/answer_text.hpp"
+#include "holdable/report/machine_summary.hpp"
+#include "holdable/report/pictures.hpp"
+#include "inputs.hpp"
+#include "output.hpp"
+#include "verbs.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+
+namespace holdable::cli {
+namespace {
+
+struct PlotVerb {
+    std::string machine;
+    std::string job;
+    std::string picture;
+    std::string motion;
+    std::string svg;
+    AnswerOptions options;
+    std::optional<int> item;
+    bool text = false;
+};
+
+const std::set<std::string> of_machine = {"axis", "checks", "table"};
+const std::set<std::string> of_job = {"contributions", "parts", "place", "yield"};
+
+Picture picture_of_machine(const PlotVerb& verb) {
+    const auto shop = shop_from(verb.machine);
+    const auto day = verb.options.on.value_or(today());
+    const auto state = solve(shop, day);
+    if (verb.picture == "axis") {
+        int motion = 0;
+        if (verb.motion.empty()) {
+            const auto read = motions_read(state);
+            motion = read.empty() ? 0 : read.front();
+        } else {
+            while (motion < c0y_index && parameter_name(motion) != verb.motion)
+                ++motion;
+        }
+        return axis_picture(state, motion);
+    }
+    auto machine = summary(state);
+    if (verb.picture == "table")
+        return table_picture(state, machine);
+    machine.next = next_checks(shop, day);
+    return checks_picture(machine);
+}
+
+Picture picture_of_job(const PlotVerb& verb) {
+    const auto question = question_from(verb.machine, verb.job);
+    const auto count = question.job.callouts.size();
+    if (verb.item && static_cast<std::size_t>(*verb.item) > count)
+        throw CLI::ValidationError("--item", fmt::format("the job has {} callouts", count));
+    std::optional<std::size_t> item;
+    if (verb.item)
+        item = static_cast<std::size_t>(*verb.item) - 1;
+    const Progress progress("simulating ...");
+    if (verb.picture == "place")
+        return place_picture(where(question.shop, question.job, {verb.options, item}));
+    const auto answered = answer(question.shop, question.job, verb.options);
+    const auto callout = item.value_or(worst_callout(answered));
+    if (verb.picture == "contributions")
+        return contributions_picture(answered, callout);
+    const auto drawn = distributions(question.shop, question.job, verb.options, {callout});
+    const auto distribution = drawn.front().value_or(PartDistribution{});
+    return verb.picture == "parts" ? parts_picture(answered, callout, distribution)
+                                   : yield_picture(answered, callout, distribution);
+}
+
+void run(const PlotVerb& verb) {
+    const bool needs_job = of_job.contains(verb.picture);
+    if (needs_job && verb.job.empty())
+        throw CLI::ValidationError("JOB",
+                                   fmt::format("the picture {} needs a job file", verb.picture));
+    const auto picture = needs_job ? picture_of_job(verb) : picture_of_machine(verb);
+    if (verb.text) {
+        std::fputs((picture.title + "\n" + picture.text).c_str(), stdout);
+        return;
+    }
+    const auto svg = standalone_svg(picture);
+    if (verb.svg.empty())
+        std::fputs(svg.c_str(), stdout);
+    else
+        write_file(verb.svg, svg);
+}
+
+/// Takes the name of an error motion.
+CLI::Validator motion_name() {
+    return {[](const std::string& text) {
+                for (int i = 0; i < c0y_index; ++i)
+                    if (parameter_name(i) == text)
+                        return std::string();
+                return "\"" + text + "\" is no error motion, as EYX (straightness of X in Y)";
+            },
+            "EXX ..."};
+}
+
+} // namespace
+
+void setup_plot(CLI::App& app, int&) {
+    auto verb = std::make_shared<PlotVerb>();
+    auto* command = app.add_subcommand("plot", "a picture as SVG");
+    command->footer("Pictures of the machine:\n"
+                    "  checks         the machine, what was checked and what was not\n"
+                    "  axis           an error motion: readings, curve and its 95 % band\n"
+                    "  table          the form of the table, low spots, where squares stood\n"
+                    "Pictures of a job:\n"
+                    "  contributions  what limits a callout, ranked\n"
+                    "  parts          the next part's value and the tolerance\n"
+                    "  yield          yield against tolerance\n"
+                    "  place          the tolerance over the table\n"
+                    "Example: holdable plot machine.json job.json --picture yield --svg yield.svg\n"
+                    "         holdable plot machine.json --picture axis --motion EYX --text");
+    command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
+    command->add_option("JOB", verb->job, "job file, - for standard input");
+    auto names = of_machine;
+    names.insert(of_job.begin(), of_job.end());
+    command->add_option("--picture", verb->picture, "its name, see below")
+        ->required()
+        ->check(CLI::IsMember(names));
+    command->add_option("--svg", verb->svg, "file to write; without it standard output")
+        ->type_name("FILE");
+    command->add_flag("--text", verb->text, "what the picture says in words and numbers, instead");
+    command->add_option("--item", verb->item, "number of the callout; without it the worst")
+        ->check(counted());
+    command->add_option("--motion", verb->motion, "of axis; without it the one read most")
+        ->check(motion_name());
+    auto& options = verb->options;
+    command->add_option("--parts", options.parts, "share of the parts to be good")
+        ->check(promised_share())
+        ->capture_default_str();
+    command->add_option("--confidence", options.confidence, "confidence in that")
+        ->check(promised_share())
+        ->capture_default_str();
+    add_day(*command, options.on);
+    command->add_option("--trials", options.trials, "worlds to begin with")->check(counted());
+    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
+    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
+        ->check(counted());
+    command->callback([verb] { run(*verb); });
+}
+
+} // namespace holdable::cli
