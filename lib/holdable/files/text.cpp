@@ -8,8 +8,12 @@
 #include <array>
 #include <cerrno>
 #include <cstdio>
+#include <cstdlib>
+#include <filesystem>
 #include <memory>
+#include <sys/stat.h>
 #include <system_error>
+#include <unistd.h>
 
 namespace holdable {
 namespace {
@@ -46,6 +50,58 @@ std::string read_text(const std::string& path) {
         break;
     }
     return text;
+}
+
+void refuse_existing(const std::string& path) {
+    std::error_code code;
+    if (std::filesystem::exists(std::filesystem::symlink_status(path, code)))
+        throw InputError("file-exists",
+                         "the file " + in_quotes(path) + " is there already and is left as it is",
+                         "take another name, or move it away");
+}
+
+void write_new_text(const std::string& path, std::string_view text) {
+    const auto name = in_quotes(path);
+    const auto unwritable = [&](int reason) {
+        throw InputError("file-unwritable",
+                         "cannot write the file " + name + ": " +
+                             std::generic_category().message(reason));
+    };
+    refuse_existing(path);
+    auto own = path + ".XXXXXX";
+    const int descriptor = mkstemp(own.data());
+    if (descriptor < 0)
+        unwritable(errno);
+    const auto give_up = [&](int reason) {
+        unlink(own.c_str());
+        unwritable(reason);
+    };
+    for (std::size_t done = 0; done < text.size();) {
+        const auto count = write(descriptor, text.data() + done, text.size() - done);
+        if (count < 0 && errno == EINTR)
+            continue;
+        if (count < 0) {
+            const int reason = errno;
+            close(descriptor);
+            give_up(reason);
+        }
+        done += static_cast<std::size_t>(count);
+    }
+    const mode_t mask = umask(0); // mkstemp lets only its owner read
+    umask(mask);
+    const bool sound = fchmod(descriptor, 0666 & ~mask) == 0 && fsync(descriptor) == 0;
+    const int reason = errno;
+    if (close(descriptor) != 0 || !sound)
+        give_up(sound ? errno : reason);
+    // A link fails where a file came to be meanwhile; a file system without links gets a rename.
+    if (link(own.c_str(), path.c_str()) == 0) {
+        unlink(own.c_str());
+    } else if (errno == EEXIST) {
+        unlink(own.c_str());
+        refuse_existing(path);
+    } else if (std::rename(own.c_str(), path.c_str()) != 0) {
+        give_up(errno);
+    }
 }
 
 std::size_t utf8_sequence(std::string_view text) {
