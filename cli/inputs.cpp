@@ -13,8 +13,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
-#include <unistd.h>
 #include <utility>
 #include <vector>
 
@@ -107,18 +105,6 @@ CLI::Validator promised_share() {
                 return fits ? std::string() : std::string("must lie between 0.5 and 1, as 0.95");
             },
             "0.5 ... 1"};
-}
-
-Progress::Progress(const std::string& text) : shown_(isatty(STDERR_FILENO) == 1) {
-    if (shown_) {
-        fmt::print(stderr, "{}", text);
-        std::fflush(stderr);
-    }
-}
-
-Progress::~Progress() {
-    if (shown_)
-        std::fputs("\r\x1b[K", stderr);
 }
 
 } // namespace holdable::cli

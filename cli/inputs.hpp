@@ -56,16 +56,4 @@ CLI::Validator counted();
 /// Takes what can be promised: a share or a confidence between 0.5 and 1.
 CLI::Validator promised_share();
 
-/// A line on standard error while it lives, if that is a terminal.
-class Progress {
-  public:
-    explicit Progress(const std::string& text);
-    ~Progress();
-    Progress(const Progress&) = delete;
-    Progress& operator=(const Progress&) = delete;
-
-  private:
-    bool shown_;
-};
-
 } // namespace holdable::cli

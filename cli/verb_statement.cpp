@@ -1,19 +1,22 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
+#include "holdable/answer/distributions.hpp"
 #include "holdable/answer/statement.hpp"
 #include "holdable/base/digest.hpp"
 #include "holdable/base/error.hpp"
 #include "holdable/files/text.hpp"
 #include "holdable/report/statement_html.hpp"
 #include "holdable/report/statement_json.hpp"
+#include "holdable/report/statement_pictures.hpp"
 #include "holdable/report/statement_text.hpp"
 #include "holdable/report/try_change.hpp"
 #include "inputs.hpp"
-#include "outputs.hpp"
+#include "pdf.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
 
-#include <cstdio>
 #include <filesystem>
 #include <map>
 #include <memory>
@@ -51,33 +54,49 @@ Read read(const StatementVerb& verb) {
     return read;
 }
 
+/// Of the next part, for each claim.
+std::vector<std::optional<PartDistribution>>
+distributions_of(const Statement& statement, const Shop& shop, const StatementVerb& verb) {
+    ProgressLine line;
+    auto options = verb.options.answer;
+    options.progress = line.progress();
+    std::vector<std::size_t> callouts;
+    for (const auto& claim : statement.claims)
+        callouts.push_back(claim.callout);
+    return distributions(shop, statement.job, options, callouts);
+}
+
 int run(const StatementVerb& verb) {
     const auto files = read(verb);
     const auto& question = files.question;
     auto result = [&] {
-        const Progress progress("simulating ...");
-        return verb.job.empty() ? statement(question.shop, verb.options)
-                                : statement(question.shop, question.job, verb.options);
+        ProgressLine line;
+        auto options = verb.options;
+        options.answer.progress = line.progress();
+        return verb.job.empty() ? statement(question.shop, options)
+                                : statement(question.shop, question.job, options);
     }();
     const Edition edition{
         HOLDABLE_VERSION, files.digests, verb.units, verb.shop, verb.audit || verb.shop};
     if (verb.json) {
-        std::fputs(statement_json(result, edition).c_str(), stdout);
+        print_result(statement_json(result, edition), true);
         return 0;
     }
     const auto page = statement_page(result, edition);
     if (verb.html.empty() && verb.pdf.empty()) {
-        std::fputs(statement_text(page).c_str(), stdout);
+        print_result(statement_text(page));
         return 0;
     }
     HtmlParts parts;
     parts.paper = verb.paper == "a4" || (verb.paper.empty() && !result.answer.inch) ? Paper::a4
                                                                                     : Paper::letter;
-    if (verb.shop)
+    if (verb.shop) {
         parts.try_a_change = try_change_section(result, edition);
+        parts.pictures = pictures_of(result, distributions_of(result, question.shop, verb));
+    }
     const auto html = statement_html(page, parts);
     if (!verb.html.empty())
-        write_whole(verb.html, html);
+        write_text(verb.html, html);
     if (!verb.pdf.empty())
         write_pdf(verb.pdf, html);
     return 0;
@@ -87,10 +106,7 @@ int run(const StatementVerb& verb) {
 
 void setup_statement(CLI::App& app, int& status) {
     auto verb = std::make_shared<StatementVerb>();
-    auto* command = app.add_subcommand("statement", "the page for the quote");
-    command->footer("Without JOB it is a capability sheet over kinds of features and sizes.\n"
-                    "Example: holdable statement machine.json job.json --html quote.html\n"
-                    "         holdable statement machine.json --shop --html sheet.html");
+    auto* command = add_verb(app, "statement");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input");
     command->add_option("--html", verb->html, "write a page for a browser and for paper")

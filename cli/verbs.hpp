@@ -21,6 +21,9 @@ void setup_improve(CLI::App& app, int& status);
 /// `holdable machine`: what the readings say about the machine.
 void setup_machine(CLI::App& app, int& status);
 
+/// `holdable new`: a file to begin with.
+void setup_new(CLI::App& app, int& status);
+
 /// `holdable plot`: a picture as SVG.
 void setup_plot(CLI::App& app, int& status);
 

@@ -164,6 +164,7 @@ AnswerOptions options_of(const Statement& s, const StatementOptions& o) {
 /// Claims are there: what stands below the table.
 void finish(Statement& s, const Shop& shop, const Job& job, const StatementOptions& o) {
     s.answer.valid_until = s.valid_until;
+    s.job = job;
     s.state = solve(shop, s.valid_until);
     const auto c = computable(question(*s.state, job), job);
     for (auto& claim : s.claims) {

@@ -57,6 +57,7 @@ struct Statement {
     std::string drawing, revision, customer, quote; ///< of a job
     bool sheet = false;
     std::string material;
+    Job job; ///< as it was asked: for `valid_until`, and of a sheet the callouts that decide
     Date issued, valid_until;
     std::string ends_it; ///< what ends it on that day, where something does: a calibration
     Answer answer;       ///< of the job, or of the callouts that decide a sheet, for `valid_until`

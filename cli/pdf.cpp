@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
-#include "outputs.hpp"
+#include "pdf.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/files/text.hpp"
 
 #include <fmt/format.h>
 
@@ -14,7 +15,6 @@
 #include <fstream>
 #include <iterator>
 #include <string>
-#include <sys/stat.h>
 #include <sys/wait.h>
 #include <system_error>
 #include <time.h>
@@ -107,52 +107,11 @@ bool run(const std::vector<std::string>& words) {
 
 } // namespace
 
-void write_whole(const std::string& path, std::string_view text) {
-    struct stat there {};
-
-    if (stat(path.c_str(), &there) == 0 && !S_ISREG(there.st_mode)) { // a pipe or a device
-        if (S_ISDIR(there.st_mode))
-            fail(EISDIR, path);
-        std::ofstream out(path, std::ios::binary);
-        out.write(text.data(), static_cast<std::streamsize>(text.size()));
-        if (!out.flush())
-            fail(errno != 0 ? errno : EIO, path);
-        return;
-    }
-    auto name = path + ".XXXXXX";
-    const int file = mkstemp(name.data());
-    if (file < 0)
-        fail(errno, path);
-    const auto give_up = [&](int error) {
-        close(file);
-        unlink(name.c_str());
-        fail(error, path);
-    };
-    while (!text.empty()) {
-        const auto written = write(file, text.data(), text.size());
-        if (written < 0 && errno == EINTR)
-            continue;
-        if (written < 0)
-            give_up(errno);
-        text.remove_prefix(static_cast<std::size_t>(written));
-    }
-    const mode_t mask = umask(0);
-    umask(mask);
-    const bool was = there.st_mode != 0;
-    if (fchmod(file, was ? there.st_mode & 0777 : 0666 & ~mask) != 0 || fsync(file) != 0)
-        give_up(errno);
-    if (close(file) != 0 || rename(name.c_str(), path.c_str()) != 0) {
-        const int error = errno;
-        unlink(name.c_str());
-        fail(error, path);
-    }
-}
-
 void write_pdf(const std::string& path, std::string_view html) {
     const WorkFolder folder;
     const auto page = folder.path() + "/page.html";
     const auto printed = folder.path() + "/page.pdf";
-    write_whole(page, html);
+    write_text(page, html);
     std::vector<std::string> words;
     for (const auto* name : {"chromium", "chromium-browser", "chromium-headless-shell"})
         if (const auto program = found_on_path(name); !program.empty() && words.empty()) {
@@ -184,7 +143,7 @@ void write_pdf(const std::string& path, std::string_view html) {
         throw InputError("pdf-failed",
                          fmt::format("{} made no PDF", words.front()),
                          "print the file of --html from any browser");
-    write_whole(path, pdf);
+    write_text(path, pdf);
 }
 
 } // namespace holdable::cli
