@@ -193,7 +193,7 @@ BOOST_AUTO_TEST_CASE(refused_in_one_line) {
     auto& c = job.callouts[0];
     c.kind = Requirement::perpendicularity;
     c.datum = PlaneDatum{PlaneDatum::Kind::face, "A", {Extent{0.3, 0.5, 0.1, 0.3}, 0.15, 0.1, {}}};
-    BOOST_TEST(why(shop, job).starts_with("not measured: "));
+    BOOST_TEST(why(shop, job).starts_with("not measured well enough: "));
 }
 
 BOOST_AUTO_TEST_CASE(no_longer_than_a_gauge_is_calibrated) {

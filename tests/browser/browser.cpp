@@ -76,7 +76,7 @@ struct Folder {
 
 const Shop& shop() {
     static const Shop shop = [] {
-        const std::string path = HOLDABLE_ROOT "/budgets/demo/machine.json";
+        const std::string path = HOLDABLE_ROOT "/budgets/quote/machine.json";
         return read_machine(parse_document(read_text(path), path), path);
     }();
     return shop;
@@ -84,7 +84,7 @@ const Shop& shop() {
 
 const Statement& demo() {
     static const Statement made = [] {
-        const std::string path = HOLDABLE_ROOT "/budgets/demo/job-inch.json";
+        const std::string path = HOLDABLE_ROOT "/budgets/quote/job.json";
         return statement(shop(), read_job(parse_document(read_text(path), path), path), {});
     }();
     return made;

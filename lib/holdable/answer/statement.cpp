@@ -111,7 +111,7 @@ std::string why_not(const CalloutAnswer& c, const Answer& answer, const Shop& sh
     if (!c.computed)
         return c.reason;
     if (const auto [share, largest] = assumed_share(c.promise); share > most_assumed)
-        return "not measured: " + largest;
+        return "not measured well enough: " + largest;
     if (c.proof.gauge.empty())
         return "no gauge is named that proves it";
     if (const auto* gauge = gauge_named(shop, c.proof.gauge);

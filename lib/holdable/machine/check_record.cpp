@@ -25,7 +25,7 @@ struct Kind {
     std::string operator()(const FlatSquareCheck&) const { return "Y square to X"; }
 
     std::string operator()(const StraightnessCheck& c) const {
-        return std::string("straightness of ") + letter(c.axis);
+        return std::string("straightness of ") + letter(c.axis) + " in " + letter(c.direction);
     }
 
     std::string operator()(const LevelCheck& c) const {

@@ -22,7 +22,7 @@ header .number { color: var(--soft); }
 header .subject { flex: 1 0 100%; font-size: 17px; }
 h2 { font-size: 18px; margin: 34px 0 8px; border-top: 1px solid var(--line); padding-top: 14px; }
 h3 { font-size: 15px; margin: 20px 0 4px; }
-dl.facts { display: grid; grid-template-columns: max-content 1fr max-content 1fr; gap: 1px 14px;
+dl.facts { display: grid; grid-template-columns: max-content 3fr max-content 4fr; gap: 1px 14px;
   margin: 0 0 12px; }
 dl.facts dt, .label { color: var(--soft); }
 dl.facts dd { margin: 0; overflow-wrap: anywhere; }
@@ -35,7 +35,9 @@ td { vertical-align: top; border-bottom: 1px solid var(--line); padding: 5px 10p
 th:last-child, td:last-child { padding-right: 0; }
 .claims td.offer { font-weight: 700; white-space: nowrap; }
 .claims td.offer.none { font-weight: 400; font-style: italic; }
-.claims td.held { white-space: nowrap; }
+.claims .held { white-space: nowrap; }
+.claims td:first-child { width: 38%; }
+.claims td:last-child { width: 19%; }
 .claims .detail { display: block; color: var(--soft); font-size: 92%; }
 .blocks { columns: 2; column-gap: 30px; }
 .blocks section { break-inside: avoid; margin-bottom: 9px; }
@@ -150,14 +152,20 @@ void claims_table(Html& html, const StatementPage& page) {
                              html_escaped(c.feature),
                              html_escaped(c.detail)));
         html.put("td", c.range, of(heads[1]));
-        html.put("td", c.material, of(heads[2]));
-        html.put("td", c.capability, of(heads[3], " class=\"held\""));
-        html.put("td", c.inspection, of(heads[4]));
+        html.put("td", c.capability, of(heads[2], " class=\"held\""));
+        const auto comma = c.inspection.find(", k");
+        html.raw(fmt::format("<td {}><span class=\"held\">{}</span>{}</td>\n",
+                             of(heads[3]),
+                             html_escaped(c.inspection.substr(0, comma)),
+                             comma == std::string::npos
+                                 ? ""
+                                 : fmt::format("<span class=\"detail\">{}</span>",
+                                               html_escaped(c.inspection.substr(comma + 2)))));
         html.put("td",
                  c.offered,
-                 of(heads[5],
+                 of(heads[4],
                     c.offered == "not offered" ? " class=\"offer none\"" : " class=\"offer\""));
-        html.put("td", c.remark, of(heads[6]));
+        html.put("td", c.remark, of(heads[5]));
         html.raw("</tr>\n");
     }
     html.raw("</tbody></table>\n");

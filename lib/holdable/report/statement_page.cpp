@@ -99,6 +99,7 @@ class Words {
             : s_.drawing.empty() ? "revision " + s_.revision
                                  : s_.drawing + ", revision " + s_.revision);
         add("Quote", s_.quote);
+        add("Material", s_.material);
         add("Issued", to_string(s_.issued));
         add("Valid until", to_string(s_.valid_until));
         return lines;
@@ -107,17 +108,18 @@ class Words {
     std::string travel() const {
         std::string text;
         constexpr Axis axes[] = {Axis::x, Axis::y, Axis::z};
+        const auto place = [&](double m) { return exact_length(m, habit_, 3); };
         for (std::size_t i = 0; i < 3; ++i) {
             const auto& t = s_.travel[i];
             const auto& span = s_.checked[i];
             text += fmt::format("{}{} {}",
                                 i == 0 ? "" : "; ",
                                 letter(axes[i]),
-                                span ? fmt::format("{} to {} of {} to {}",
-                                                   size(span->low),
-                                                   size(span->high),
-                                                   size(t.low),
-                                                   size(t.high))
+                                span ? fmt::format("{} to {} (of {} to {})",
+                                                   place(span->low),
+                                                   place(span->high),
+                                                   place(t.low),
+                                                   place(t.high))
                                      : "not moved by any check");
         }
         return text;
@@ -136,7 +138,6 @@ class Words {
         words.range = s_.sheet
                           ? fmt::format("{} to {} {}", size(claim.from), size(claim.to), claim.size)
                           : zone_asked(c.callout, habit_);
-        words.material = s_.material;
         words.capability = claim.capability
                                ? zone(*claim.capability,
                                       std::max(doubt, claim.capability_error.value_or(0)),
@@ -156,8 +157,8 @@ class Words {
             return claim.not_offered;
         std::string text = "shown by " + claim.gauge;
         if (!s_.sheet)
-            text += *claim.offered <= c.callout.tolerance ? "; what is asked is offered"
-                                                          : "; what is asked is not offered";
+            text += *claim.offered <= c.callout.tolerance ? "; offered as asked"
+                                                          : "; finer is asked than is offered";
         return text;
     }
 
@@ -234,14 +235,21 @@ class Words {
 
     std::vector<std::string> traceability() const {
         std::vector<std::string> lines;
+        std::string bare;
+        const auto join = [](std::string& list, const std::string& one) {
+            list += (list.empty() ? "" : ", ") + one;
+        };
         for (const auto& one : s_.instruments)
-            lines.push_back(fmt::format(
-                "{}: {}",
-                one.name,
-                one.certificate ? certificate(one.certificate->reference, one.certificate->due)
-                : !one.grade_or_limit.empty()
-                    ? one.grade_or_limit
-                    : std::string("no certificate; its doubt is carried")));
+            if (one.certificate)
+                lines.push_back(
+                    fmt::format("{}: {}",
+                                one.name,
+                                certificate(one.certificate->reference, one.certificate->due)));
+            else
+                join(bare,
+                     one.grade_or_limit.empty()
+                         ? one.name
+                         : fmt::format("{} ({})", one.name, one.grade_or_limit));
         for (const auto& one : s_.gauges) {
             const bool there =
                 std::any_of(s_.instruments.begin(), s_.instruments.end(), [&](const auto& i) {
@@ -250,10 +258,19 @@ class Words {
             if (!there)
                 lines.push_back(fmt::format("{}: {}", one.of, certificate(one.reference, one.due)));
         }
+        if (!bare.empty())
+            lines.push_back("without a certificate, their doubt carried: " + bare);
+        std::string checked;
         for (const auto& check : s_.checks)
-            if (!check.self_check.empty() && check.kind != "circle in X and Y")
-                lines.push_back(
-                    fmt::format("{}, {}: {}", check.kind, to_string(check.date), check.self_check));
+            if (!check.self_check.empty() && check.date <= s_.issued)
+                join(checked, check.kind);
+        if (!checked.empty())
+            lines.push_back("self-checked, the instrument turned between two settings: " + checked);
+        std::string days;
+        for (const auto& check : s_.checks)
+            if (check.date <= s_.issued && days.find(to_string(check.date)) == std::string::npos)
+                join(days, to_string(check.date));
+        lines.push_back("checks of the machine: " + days);
         return lines;
     }
 

@@ -44,7 +44,6 @@ struct WordBlock {
 struct ClaimWords {
     std::string feature, detail;
     std::string range; ///< sizes of a sheet, or what a job asks
-    std::string material;
     std::string capability; ///< "-" where there is none
     std::string inspection; ///< U with its k, "-" where there is none
     std::string offered;    ///< or "not offered"

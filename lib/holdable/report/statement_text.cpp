@@ -64,8 +64,6 @@ std::string statement_text(const StatementPage& words) {
     page.row(cells("size or asked", "capability", "inspection U", "offered"));
     for (const auto& one : words.claims)
         claim(page, one);
-    if (!words.claims.empty())
-        page.beside("Material", words.claims.front().material);
     page.gap();
     for (const auto& block : words.blocks)
         page.list(block.label, block.lines);
