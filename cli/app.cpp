@@ -34,7 +34,7 @@ void set_up(CLI::App& app, int& status) {
                    throw CLI::ValidationError("--completion", "only bash is known");
                throw CLI::CallForVersion(bash_completion(app), 0);
            },
-           "print the script that completes the command line in bash")
+           "print the script for completing words in bash")
         ->type_name("bash");
     app.footer("Begin with: holdable new machine --inch machine.json\n"
                "More of a verb: holdable VERB --help");
