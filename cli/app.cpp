@@ -11,6 +11,7 @@ namespace holdable::cli {
 void set_up(CLI::App& app, int& status) {
     app.description("What tolerance can this machine hold? From a machinist's own readings.");
     app.name("holdable");
+    app.set_help_flag("-h,--help", "print this help");
     app.set_version_flag("--version", "holdable " HOLDABLE_VERSION, "print the version");
     app.require_subcommand(1);
     // in the order of the help

@@ -381,6 +381,8 @@ ScaffoldFacts complete(const ScaffoldFor& what, const ScaffoldFacts& stated) {
             at == stated.end() ? in_shop_units(row.usual, what.inch) : at->second;
     }
     facts["day"] = to_string(what.day);
+    facts["invented"] =
+        stated.empty() ? "Everything else is INVENTED:" : "What you were not asked is INVENTED:";
     const auto m = [&](const std::string& key) { return parse_as(Measure::length, facts.at(key)); };
     const auto put = [&](const std::string& key, double value) {
         if (!stated.contains(key))
