@@ -11,6 +11,7 @@ namespace holdable::cli {
 void set_up(CLI::App& app, int& status) {
     app.description("What tolerance can this machine hold? From a machinist's own readings.");
     app.name("holdable");
+    app.set_help_flag("-h,--help", "print this help");
     app.set_version_flag("--version", "holdable " HOLDABLE_VERSION, "print the version");
     app.require_subcommand(1);
     // in the order of the help
@@ -36,7 +37,7 @@ void set_up(CLI::App& app, int& status) {
                    throw CLI::ValidationError("--completion", "only bash is known");
                throw CLI::CallForVersion(bash_completion(app), 0);
            },
-           "print the script that completes the command line in bash")
+           "print the script for completing words in bash")
         ->type_name("bash");
     app.footer("Begin with: holdable new machine --inch machine.json\n"
                "More of a verb: holdable VERB --help");

@@ -2,10 +2,12 @@
 #include "dialogue.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/report/page.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <istream>
 #include <ostream>
 
@@ -29,10 +31,12 @@ std::string trimmed(const std::string& line) {
 
 /// Each line stands in.
 std::string inset(std::string_view text) {
-    std::string all = "        ";
-    for (const char c : text)
-        all += c == '\n' ? std::string("\n        ") : std::string(1, c);
-    return all + '\n';
+    std::string words(text);
+    std::replace(words.begin(), words.end(), '\n', ' ');
+    std::string all;
+    for (const auto& line : wrapped(words, 72))
+        all += "        " + line + '\n';
+    return all;
 }
 
 std::optional<bool> ask_unit(std::istream& answers, std::ostream& questions) {

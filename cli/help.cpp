@@ -10,31 +10,31 @@ const std::vector<VerbHelp>& verb_helps() {
     static const std::vector<VerbHelp> all = {
         {"new",
          "a file to begin with, ready to be filled in",
-         "Every line that has to be replaced says with what. Without FILE it goes to standard\n"
-         "output. A file that is there already is never overwritten. With --ask-me the facts\n"
-         "are asked for one by one, each with an example and what is taken without an answer;\n"
-         "nothing is written before the last one.",
+         "Every line that has to be replaced says with what. Without FILE it goes to\n"
+         "standard output. A file that is there already is never overwritten. With\n"
+         "--ask-me the facts are asked for one by one, each with an example and what is\n"
+         "taken without an answer; nothing is written before the last one.",
          "",
          {"new machine --inch", "new job --metric"},
          {{"KIND", {"machine", "job", "gauging", "budget"}}}},
         {"proofread",
          "are the files right? nothing is computed",
-         "Each mistake is told with file, line, column and a hint; docs/errors.md explains its\n"
-         "[id].",
+         "Each mistake is told with file, line, column and a hint; docs/errors.md explains\n"
+         "its [id].",
          "Exit status 0: nothing wrong; 3: something is.",
          {"proofread budgets/demo/machine.json budgets/demo/job-inch.json"}},
         {"machine",
          "what the readings say about the machine",
-         "All checks together: squareness, straightness, roll and pitch, tram, with the doubt in\n"
-         "each, and what should be checked next.",
+         "All checks together: squareness, straightness, roll and pitch, tram, with the\n"
+         "doubt in each, and what should be checked next.",
          "",
          {"machine budgets/demo/machine.json --on 2025-04-07"}},
         {"answer",
          "can we hold these callouts?",
-         "MAKE, can the machine cut it, and PROVE, can the gauge named for it show that it was:\n"
-         "YES, MARGINAL, NO or CAN'T SAY, with what limits it and what would help.",
-         "Exit status 0: all can be made, and proved where a gauge is named; 1: something is\n"
-         "marginal, no, or cannot be said.",
+         "MAKE, can the machine cut it, and PROVE, can the gauge named for it show that it\n"
+         "was: YES, MARGINAL, NO or CAN'T SAY, with what limits it and what would help.",
+         "Exit status 0: all can be made, and proved where a gauge is named; 1: something\n"
+         "is marginal, no, or cannot be said.",
          {"answer budgets/demo/machine.json budgets/demo/job-inch.json --item 2",
           "answer budgets/demo/machine.json --ask \"perp Ø.001 over 3.00 at 8,6\""}},
         {"where",

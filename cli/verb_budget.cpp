@@ -59,8 +59,7 @@ void setup_budget(CLI::App& app, int&) {
     command->add_option("--threads", options.run.threads, "else all cores; changes no digit")
         ->check(counted());
     command
-        ->add_option(
-            "--digits", options.run.digits, "of the uncertainty that are to be sure and must agree")
+        ->add_option("--digits", options.run.digits, "of the uncertainty, to be sure and to agree")
         ->check(CLI::Range(1, 2))
         ->capture_default_str();
     command->add_flag("--no-monte-carlo", verb->no_monte_carlo, "the GUM alone");

@@ -58,7 +58,7 @@ BOOST_AUTO_TEST_CASE(answers_become_a_machine_file) {
     const auto shop = read_machine(parse_document(*done.file, "f"), "f", day);
     BOOST_TEST(shop.name == "Elm Street Machine");
     BOOST_TEST(shop.machine == "the grey one");
-    BOOST_TEST(shop.ground == 3);
+    BOOST_TEST((shop.ground == 3));
     BOOST_TEST(shop.machine_class == "knee mill");
     BOOST_TEST(shop.travel[0].high == 30 * 0.0254);
     BOOST_TEST(shop.travel[2].low == -5 * 0.0254);
@@ -76,7 +76,12 @@ BOOST_AUTO_TEST_CASE(enter_alone_takes_what_is_usual) {
             const ScaffoldFor what{static_cast<ScaffoldKind>(kind), inch, day};
             const auto done = talk(what.kind, inch, blank_lines(scaffold_questions(what).size()));
             BOOST_REQUIRE(done.file.has_value());
-            BOOST_TEST(*done.file == scaffold(what));
+            auto file = *done.file;
+            const std::string asked = "What you were not asked is INVENTED:";
+            const auto at = file.find(asked);
+            BOOST_REQUIRE(at != std::string::npos);
+            BOOST_TEST(file.replace(at, asked.size(), "Everything else is INVENTED:") ==
+                       scaffold(what));
         }
 }
 
@@ -114,8 +119,11 @@ BOOST_AUTO_TEST_CASE(each_line_fits_a_window) {
         for (std::size_t i = 0; i < scaffold_questions(what).size(); ++i)
             answers += "?\n\n";
         std::istringstream lines(talk(what.kind, true, answers).said);
-        for (std::string line; std::getline(lines, line);)
-            BOOST_TEST(line.size() <= 84U, line); // in bytes: ° and Δ are two
+        for (std::string line; std::getline(lines, line);) {
+            const auto typed = line.find("] > "); // here the user's Enter would end the line
+            const auto text = typed == std::string::npos ? line : line.substr(typed + 4);
+            BOOST_TEST(text.size() <= 80U, text);
+        }
     }
 }
 

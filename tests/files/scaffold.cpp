@@ -191,7 +191,7 @@ BOOST_AUTO_TEST_CASE(facts_stand_where_they_belong) {
                                  {"class", "knee mill"}};
     const auto shop = shop_of(true, facts);
     BOOST_TEST(shop.name == "Say \"when\" \\ Co");
-    BOOST_TEST(shop.ground == 3);
+    BOOST_TEST((shop.ground == 3));
     BOOST_TEST(shop.machine_class == "knee mill");
     BOOST_TEST(shop.travel[0].high == 0.508);
     BOOST_TEST(shop.travel[2].low == -0.508);
@@ -261,7 +261,7 @@ BOOST_AUTO_TEST_CASE(answers_are_taken_as_they_are_typed_in_a_shop) {
     BOOST_TEST(accepted(inch_machine, "shop", "  Elm & Sons ") == "Elm & Sons");
     const auto job = of(ScaffoldKind::job, true);
     BOOST_TEST(accepted(job, "lean", "Ø.0008") == ".0008 in");
-    BOOST_TEST(accepted(job, "lean", "Ø 0.02 mm") == " 0.02 mm");
+    BOOST_TEST(accepted(job, "lean", "Ø 0.02 mm") == "0.02 mm");
     BOOST_TEST(accepted(job, "quantity", "12") == "12");
     BOOST_TEST(accepted(job, "part_temperature", "72") == "72 °F");
 }

@@ -68,8 +68,8 @@ const std::vector<Fact>& rows_of(ScaffoldKind kind) {
         {"class",
          Stands::choice,
          "What sort of machine is it?",
-         "Taken for what you have not measured, and said in each answer. When in doubt\n"
-         "take the coarser one: benchtop and knee mill are coarse, jig borer is fine.",
+         "Taken for what you have not measured, and said so. When in doubt take\n"
+         "the coarser one: benchtop and knee mill are coarse, jig borer is fine.",
          "entry vmc",
          "entry vmc",
          {{"benchtop", "benchtop"},
@@ -98,7 +98,7 @@ const std::vector<Fact>& rows_of(ScaffoldKind kind) {
         {"nose",
          Stands::length,
          "With Z at its top, how far is it from the spindle nose to the table?",
-         "By a tape is near enough: it says where along Z a height above the table is.",
+         "By a tape is near enough: it says where on Z a height over the table is.",
          "<<18 in|460 mm>>",
          "<<18 in|460 mm>>"},
         {"resolution",
@@ -116,16 +116,17 @@ const std::vector<Fact>& rows_of(ScaffoldKind kind) {
         {"grade",
          Stands::choice,
          "Of what grade is it?",
-         "00 is a master, 0 an inspection square, 1 a good workshop square, 2 a plain one.\n"
-         "If it has a certificate, take the grade now and put the certificate in later.",
+         "00 is a master, 0 an inspection square, 1 a good workshop square, 2 a\n"
+         "plain one. If it has a certificate, take the grade now and put the\n"
+         "certificate in later.",
          "1",
          "1",
          {{"00", "00"}, {"0", "0"}, {"1", "1"}, {"2", "2"}}},
         {"division",
          Stands::slope,
          "What is one line of your level?",
-         "A rise over a length; it is engraved on the vial or on its box. Without a level\n"
-         "leave it.",
+         "A rise over a length; it is engraved on the vial or on its box. Without\n"
+         "a level leave it.",
          "<<.0005 in/ft|0.02 mm/m>>",
          "<<0.0005 in/ft|0.02 mm/m>>"}};
     static const std::vector<Fact> job = {
@@ -145,8 +146,8 @@ const std::vector<Fact>& rows_of(ScaffoldKind kind) {
         {"place_x",
          Stands::length,
          "Where on the machine will the axis of the bore be, in X?",
-         "The coordinate the control will show with the spindle over it, from the left\n"
-         "end of the travel.",
+         "The coordinate that the control will show with the spindle over it,\n"
+         "from the left end of the travel.",
          "<<8 in|200 mm>>",
          "<<8 in|200 mm>>"},
         {"place_y",
@@ -250,7 +251,8 @@ const std::vector<Fact>& rows_of(ScaffoldKind kind) {
         {"max_error",
          Stands::length,
          "How far may it be off, by its maker?",
-         "Either way, as its papers say. A certificate is put in later and goes before it.",
+         "Either way, as its papers say. A certificate is put in later and goes\n"
+         "before it.",
          "<<.0001 in|2 µm>>",
          "<<0.0001 in|2 µm>>"},
         {"repeats",
@@ -379,6 +381,8 @@ ScaffoldFacts complete(const ScaffoldFor& what, const ScaffoldFacts& stated) {
             at == stated.end() ? in_shop_units(row.usual, what.inch) : at->second;
     }
     facts["day"] = to_string(what.day);
+    facts["invented"] =
+        stated.empty() ? "Everything else is INVENTED:" : "What you were not asked is INVENTED:";
     const auto m = [&](const std::string& key) { return parse_as(Measure::length, facts.at(key)); };
     const auto put = [&](const std::string& key, double value) {
         if (!stated.contains(key))
@@ -391,7 +395,7 @@ ScaffoldFacts complete(const ScaffoldFor& what, const ScaffoldFacts& stated) {
         // The tip must come down to the foot of the square and up to its top, within the travel.
         const double foot = std::min(0.1875 * m("square"), 1 * in);
         const double needed = m("nose") - m("z") - foot + 0.2 * in;
-        const double reach = std::min(std::max(5.2 * in, needed), m("nose") / 2);
+        const double reach = std::max(5.2 * in, needed);
         const double high = std::min(0.9375 * m("square"), m("nose") - reach - 0.5 * in);
         const double low = std::min(0.1875 * m("square"), high / 4);
         put("reach", what.inch || needed > 5.2 * in ? reach : 0.13);
@@ -406,7 +410,8 @@ ScaffoldFacts complete(const ScaffoldFor& what, const ScaffoldFacts& stated) {
         put("from_y", m("place_y") - before);
         put("to_y", m("place_y") + before);
     } else if (what.kind == ScaffoldKind::gauging) {
-        put("lower", m("nominal"));
+        if (!stated.contains("lower"))
+            facts["lower"] = facts["nominal"];
         put("upper", m("lower") + (what.inch ? 0.001 * in : 25e-6));
         if (!what.inch && !stated.contains("upper")) // a micrometre counts here
             facts["upper"] = fmt::format("{:.7g} mm", std::round(m("lower") * 1e6 + 25) / 1e3);
@@ -540,8 +545,10 @@ std::string accepted_fact(const ScaffoldFor& what,
                 : typed.substr(first, typed.find_last_not_of(" \t\r") - first + 1);
     if (row->stands == Stands::choice)
         return chosen(*row, typed);
-    if (row->stands == Stands::zone && typed.starts_with("Ø"))
+    if (row->stands == Stands::zone && typed.starts_with("Ø")) {
         typed.remove_prefix(std::string_view("Ø").size());
+        typed.remove_prefix(std::min(typed.find_first_not_of(' '), typed.size()));
+    }
     std::string fact(typed);
     if (row->stands == Stands::bare && !is_number(fact))
         refuse(fmt::format("{} is no number", in_quotes(fact)),

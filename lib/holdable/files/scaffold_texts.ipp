@@ -7,7 +7,7 @@ namespace {
 
 constexpr std::string_view machine_text = R"_(// The machine file of your shop, begun by `holdable new machine`.
 //
-// What stands behind // on a line is a remark to you. Everything else is INVENTED:
+// What stands behind // on a line is a remark to you. <<invented>>
 // go through it from the top and put in what is true of your machine. As long as
 // something is still called EXAMPLE, every answer says so.
 //
@@ -124,8 +124,8 @@ constexpr std::string_view machine_text = R"_(// The machine file of your shop, 
 
 constexpr std::string_view job_text = R"_(// A job, begun by `holdable new job`: what a customer's print asks for.
 //
-// What stands behind // on a line is a remark to you. Everything else is INVENTED: put
-// in the print, where the part will lie on your table, and how it will be cut.
+// What stands behind // on a line is a remark to you. <<invented>>
+// put in the print, where the part will lie on your table, and how it will be cut.
 //
 // After each change:  holdable proofread FILE
 // Then:               holdable answer MACHINE FILE
@@ -175,8 +175,8 @@ constexpr std::string_view job_text = R"_(// A job, begun by `holdable new job`:
 
 constexpr std::string_view gauging_text = R"_(// How a part will be measured, begun by `holdable new gauging`: can that prove it good?
 //
-// What stands behind // on a line is a remark to you. Everything else is INVENTED: put
-// in the print and your gauge.
+// What stands behind // on a line is a remark to you. <<invented>>
+// put in the print and your gauge.
 //
 // After each change:  holdable proofread FILE
 // Then:               holdable gauging FILE
@@ -220,8 +220,9 @@ constexpr std::string_view gauging_text = R"_(// How a part will be measured, be
 constexpr std::string_view budget_text = R"_(// An uncertainty budget, begun by `holdable new budget`: a bore by a two-point gauge that
 // is set on a ring.
 //
-// What stands behind // on a line is a remark to you. Everything else is INVENTED: put
-// in your readings and papers; or other inputs and another formula for another method.
+// What stands behind // on a line is a remark to you. <<invented>>
+// put in your readings and papers; or other inputs and another formula for another
+// method.
 //
 // After each change:  holdable proofread FILE
 // Then:               holdable budget FILE

@@ -254,7 +254,8 @@ void Run::extend(std::uint64_t total) {
         const std::size_t begin = done + task * together;
         for (std::size_t block = begin; block < std::min(begin + together, blocks_.size()); ++block)
             run_block(block, registers, rows.get());
-        told.add((std::min(begin + together, blocks_.size()) - begin) * draw_block);
+        const std::uint64_t end = std::min<std::uint64_t>((begin + together) * draw_block, trials_);
+        told.add(static_cast<std::size_t>(end - begin * draw_block));
     });
 }
 
