@@ -13,8 +13,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
-#include <unistd.h>
 #include <utility>
 #include <vector>
 
@@ -72,17 +70,20 @@ with_notes_of_files(const Question& question, Date day, const std::vector<std::s
     return all;
 }
 
-void add_day(CLI::App& verb, std::optional<Date>& day) {
+void add_day(CLI::App& verb,
+             std::optional<Date>& day,
+             const std::string& option,
+             const std::string& about) {
     verb.add_option_function<std::string>(
-            "--on",
-            [&day](const std::string& text) {
+            option,
+            [&day, option](const std::string& text) {
                 try {
                     day = parse_date(text);
                 } catch (const InputError& error) {
-                    throw CLI::ValidationError("--on", error.diagnostics().front().message);
+                    throw CLI::ValidationError(option, error.diagnostics().front().message);
                 }
             },
-            "the day, as in 2026-11-20; without it today")
+            about)
         ->type_name("DATE");
 }
 
@@ -104,18 +105,6 @@ CLI::Validator promised_share() {
                 return fits ? std::string() : std::string("must lie between 0.5 and 1, as 0.95");
             },
             "0.5 ... 1"};
-}
-
-Progress::Progress(const std::string& text) : shown_(isatty(STDERR_FILENO) == 1) {
-    if (shown_) {
-        fmt::print(stderr, "{}", text);
-        std::fflush(stderr);
-    }
-}
-
-Progress::~Progress() {
-    if (shown_)
-        std::fputs("\r\x1b[K", stderr);
 }
 
 } // namespace holdable::cli

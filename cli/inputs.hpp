@@ -44,25 +44,16 @@ OneLine one_line_from(const std::string& machine_path, const std::string& line);
 std::vector<std::string>
 with_notes_of_files(const Question& question, Date day, const std::vector<std::string>& notes);
 
-/// Adds `--on DATE`; a text that is no date is a usage error.
-void add_day(CLI::App& verb, std::optional<Date>& day);
+/// Adds `--on DATE`, or another option for a day; a text that is no date is a usage error.
+void add_day(CLI::App& verb,
+             std::optional<Date>& day,
+             const std::string& option = "--on",
+             const std::string& about = "the day, as in 2026-11-20; without it today");
 
 /// Takes whole numbers from 1 on.
 CLI::Validator counted();
 
 /// Takes what can be promised: a share or a confidence between 0.5 and 1.
 CLI::Validator promised_share();
-
-/// A line on standard error while it lives, if that is a terminal.
-class Progress {
-  public:
-    explicit Progress(const std::string& text);
-    ~Progress();
-    Progress(const Progress&) = delete;
-    Progress& operator=(const Progress&) = delete;
-
-  private:
-    bool shown_;
-};
 
 } // namespace holdable::cli

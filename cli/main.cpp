@@ -2,8 +2,8 @@
 // Dispatches to the verbs and turns what went wrong into the exit status:
 // 0 done; 1 done, and not all is yes; 2 usage; 3 input wrong; 4 cannot be computed; 70 internal, or
 // the result could not be written.
+#include "app.hpp"
 #include "holdable/base/error.hpp"
-#include "verbs.hpp"
 
 #include <fmt/format.h>
 
@@ -12,25 +12,15 @@
 #include <cstdio>
 #include <cstring>
 #include <exception>
+#include <iostream>
 #include <system_error>
 
 namespace {
 
 int run(int argc, char** argv) {
-    CLI::App app{"What tolerance can this machine hold? From a machinist's own readings."};
-    app.name("holdable");
-    app.set_version_flag("--version", "holdable " HOLDABLE_VERSION);
-    app.require_subcommand(1);
+    CLI::App app;
     int status = 0;
-    holdable::cli::setup_answer(app, status);
-    holdable::cli::setup_where(app, status);
-    holdable::cli::setup_gauging(app, status);
-    holdable::cli::setup_improve(app, status);
-    holdable::cli::setup_machine(app, status);
-    holdable::cli::setup_plot(app, status);
-    holdable::cli::setup_budget(app, status);
-    holdable::cli::setup_proofread(app, status);
-    holdable::cli::setup_units(app, status);
+    holdable::cli::set_up(app, status);
     const auto verbs = app.get_subcommands([](const CLI::App*) { return true; });
     if (argc > 1 && argv[1][0] != '-' &&
         std::none_of(verbs.begin(), verbs.end(), [&](auto* v) { return v->check_name(argv[1]); })) {
@@ -45,7 +35,10 @@ int run(int argc, char** argv) {
         }
         return status;
     } catch (const CLI::ParseError& error) {
-        return app.exit(error) == 0 ? 0 : 2;
+        const int said = app.exit(error);
+        if (said != 0)
+            return 2;
+        return std::fflush(stdout) == 0 && std::cout.flush() ? 0 : 70; // --help, --man
     } catch (const holdable::InputError& error) {
         fmt::print(stderr, "{}\n", error.what());
         return 3;
@@ -53,7 +46,7 @@ int run(int argc, char** argv) {
         fmt::print(stderr, "error: {}\n", error.what());
         return 4;
     } catch (const std::system_error& error) { // printing to a full disk
-        fmt::print(stderr, "error: cannot write the result: {}\n", error.code().message());
+        fmt::print(stderr, "error: cannot write the result: {}\n", error.what());
         return 70;
     } catch (const std::exception& error) {
         fmt::print(stderr, "internal error: {}\n", error.what());

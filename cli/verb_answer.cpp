@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/answer/answer.hpp"
 #include "holdable/report/answer_json.hpp"
 #include "holdable/report/answer_text.hpp"
 #include "inputs.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
 
-#include <cstdio>
 #include <memory>
 #include <optional>
 #include <string>
@@ -41,14 +42,16 @@ int run(const AnswerVerb& verb) {
     if (verb.item && static_cast<std::size_t>(*verb.item) > count)
         throw CLI::ValidationError("--item", fmt::format("the job has {} callouts", count));
     auto result = [&] {
-        const Progress progress("simulating ...");
-        return answer(question.shop, question.job, verb.options);
+        ProgressLine line;
+        auto options = verb.options;
+        options.progress = line.progress();
+        return answer(question.shop, question.job, options);
     }();
     result.notes = with_notes_of_files(question, result.day, result.notes);
     result.asked = asked.asked;
     result.assumed = asked.assumed;
     const auto text = verb.json ? answer_json(result) : answer_text(result, verb.item);
-    std::fputs(text.c_str(), stdout);
+    print_result(text, verb.json);
     return all_yes(result) ? 0 : 1;
 }
 
@@ -56,12 +59,7 @@ int run(const AnswerVerb& verb) {
 
 void setup_answer(CLI::App& app, int& status) {
     auto verb = std::make_shared<AnswerVerb>();
-    auto* command = app.add_subcommand("answer", "can we hold these callouts?");
-    command->footer(
-        "Exit status 0: all can be made, and proved where a gauge is named; 1: something\n"
-        "is marginal, no, or cannot be said.\n"
-        "Example: holdable answer machine.json job.json --parts 0.9973\n"
-        "         holdable answer machine.json --ask \"perp Ø.001 over 3.00 at 6,4\"");
+    auto* command = add_verb(app, "answer");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input");
     command->add_option("--ask", verb->ask, "the question in one line, in place of JOB");

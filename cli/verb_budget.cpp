@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/answer/budget.hpp"
 #include "holdable/files/document.hpp"
 #include "holdable/files/read_budget.hpp"
@@ -6,9 +7,9 @@
 #include "holdable/report/budget_json.hpp"
 #include "holdable/report/budget_text.hpp"
 #include "inputs.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
-#include <cstdio>
 #include <memory>
 #include <string>
 
@@ -27,19 +28,19 @@ void run(const BudgetVerb& verb) {
     auto options = verb.options;
     options.monte_carlo = !verb.no_monte_carlo;
     const auto answer = [&] {
-        const Progress progress("simulating ...");
+        ProgressLine line;
+        options.run.progress = line.progress();
         return evaluate(budget, options);
     }();
     const auto text = verb.json ? budget_json(answer) : budget_text(answer);
-    std::fputs(text.c_str(), stdout);
+    print_result(text, verb.json);
 }
 
 } // namespace
 
 void setup_budget(CLI::App& app, int&) {
     auto verb = std::make_shared<BudgetVerb>();
-    auto* command = app.add_subcommand("budget", "any uncertainty budget");
-    command->footer("Example: holdable budget budget.json --coverage 0.99");
+    auto* command = add_verb(app, "budget");
     command->add_option("BUDGET", verb->file, "budget file, - for standard input")->required();
     auto& options = verb->options;
     command
@@ -58,8 +59,7 @@ void setup_budget(CLI::App& app, int&) {
     command->add_option("--threads", options.run.threads, "else all cores; changes no digit")
         ->check(counted());
     command
-        ->add_option(
-            "--digits", options.run.digits, "of the uncertainty that are to be sure and must agree")
+        ->add_option("--digits", options.run.digits, "of the uncertainty, to be sure and to agree")
         ->check(CLI::Range(1, 2))
         ->capture_default_str();
     command->add_flag("--no-monte-carlo", verb->no_monte_carlo, "the GUM alone");

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/answer/gauging.hpp"
 #include "holdable/files/document.hpp"
 #include "holdable/files/read_gauging.hpp"
 #include "holdable/files/text.hpp"
 #include "holdable/report/gauging.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
-#include <cstdio>
 #include <memory>
 #include <string>
 #include <variant>
@@ -25,7 +26,7 @@ int run(const GaugingVerb& verb) {
         [&](const auto& set_up) {
             const auto answer = gauging(set_up);
             const auto text = verb.json ? gauging_json(answer) : gauging_text(answer);
-            std::fputs(text.c_str(), stdout);
+            print_result(text, verb.json);
             return answer.verdict == Verdict::yes ? 0 : 1;
         },
         asked);
@@ -35,11 +36,7 @@ int run(const GaugingVerb& verb) {
 
 void setup_gauging(CLI::App& app, int& status) {
     auto verb = std::make_shared<GaugingVerb>();
-    auto* command = app.add_subcommand("gauging", "is this measuring set-up good enough?");
-    command->footer(
-        "Of a part that is to be measured, or of a check of a machine that is planned.\n"
-        "Exit status 0: yes; 1: marginal, no or can't say.\n"
-        "Example: holdable gauging gauging.json");
+    auto* command = add_verb(app, "gauging");
     command->add_option("GAUGING", verb->file, "gauging file, - for standard input")->required();
     command->add_flag("--json", verb->json, "for programs: gauging-result/1");
     command->callback([verb, &status] { status = run(*verb); });

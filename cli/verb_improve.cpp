@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/answer/improve.hpp"
 #include "holdable/report/improve_json.hpp"
 #include "holdable/report/improve_text.hpp"
 #include "inputs.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
 
-#include <cstdio>
 #include <memory>
 #include <optional>
 #include <string>
@@ -42,12 +43,13 @@ int run(const ImproveVerb& verb) {
     options.answer = verb.options;
     options.minutes = question.minutes;
     auto result = [&] {
-        const Progress progress("trying what would help ...");
+        ProgressLine line;
+        options.answer.progress = line.progress();
         return improve(question.shop, question.job, options);
     }();
     result.notes = with_notes_of_files(question, result.day, result.notes);
     const auto text = verb.json ? improve_json(result) : improve_text(result);
-    std::fputs(text.c_str(), stdout);
+    print_result(text, verb.json);
     return result.all_yes() ? 0 : 1;
 }
 
@@ -55,9 +57,7 @@ int run(const ImproveVerb& verb) {
 
 void setup_improve(CLI::App& app, int& status) {
     auto verb = std::make_shared<ImproveVerb>();
-    auto* command = app.add_subcommand("improve", "what to fix or measure next, what it buys");
-    command->footer("Exit status 0: all is yes already; 1: something is wanted.\n"
-                    "Example: holdable improve machine.json job.json --item 2");
+    auto* command = add_verb(app, "improve");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input")->required();
     auto& options = verb->options;

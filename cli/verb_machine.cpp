@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/machine/state.hpp"
 #include "holdable/report/machine_json.hpp"
 #include "holdable/report/machine_summary.hpp"
 #include "holdable/report/machine_text.hpp"
 #include "inputs.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
-#include <cstdio>
 #include <memory>
 #include <optional>
 #include <string>
@@ -32,15 +33,14 @@ void run(const MachineVerb& verb) {
     result.next = next_checks(shop, day);
     result.notes.insert(result.notes.begin(), shop.notes.begin(), shop.notes.end());
     const auto text = verb.json ? machine_json(result) : machine_text(result);
-    std::fputs(text.c_str(), stdout);
+    print_result(text, verb.json);
 }
 
 } // namespace
 
 void setup_machine(CLI::App& app, int&) {
     auto verb = std::make_shared<MachineVerb>();
-    auto* command = app.add_subcommand("machine", "what the readings say about the machine");
-    command->footer("Example: holdable machine machine.json --on 2026-11-20");
+    auto* command = add_verb(app, "machine");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     add_day(*command, verb->on);
     command->add_flag("--json", verb->json, "for programs: machine-result/1");

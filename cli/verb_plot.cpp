@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/answer/distributions.hpp"
 #include "holdable/answer/where.hpp"
+#include "holdable/files/text.hpp"
 #include "holdable/machine/state.hpp"
 #include "holdable/report/answer_text.hpp"
 #include "holdable/report/machine_summary.hpp"
 #include "holdable/report/pictures.hpp"
 #include "inputs.hpp"
-#include "output.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
@@ -74,14 +76,16 @@ Picture picture_of_job(const PlotVerb& verb) {
     std::optional<std::size_t> item;
     if (verb.item)
         item = static_cast<std::size_t>(*verb.item) - 1;
-    const Progress progress("simulating ...");
+    ProgressLine line;
+    auto options = verb.options;
+    options.progress = line.progress();
     if (verb.picture == "place")
-        return place_picture(where(question.shop, question.job, {verb.options, item}));
-    const auto answered = answer(question.shop, question.job, verb.options);
+        return place_picture(where(question.shop, question.job, {options, item}));
+    const auto answered = answer(question.shop, question.job, options);
     const auto callout = item.value_or(worst_callout(answered));
     if (verb.picture == "contributions")
         return contributions_picture(answered, callout);
-    const auto drawn = distributions(question.shop, question.job, verb.options, {callout});
+    const auto drawn = distributions(question.shop, question.job, options, {callout});
     const auto distribution = drawn.front().value_or(PartDistribution{});
     return verb.picture == "parts" ? parts_picture(answered, callout, distribution)
                                    : yield_picture(answered, callout, distribution);
@@ -101,7 +105,7 @@ void run(const PlotVerb& verb) {
     if (verb.svg.empty())
         std::fputs(svg.c_str(), stdout);
     else
-        write_file(verb.svg, svg);
+        write_text(verb.svg, svg);
 }
 
 /// Takes the name of an error motion.
@@ -119,18 +123,7 @@ CLI::Validator motion_name() {
 
 void setup_plot(CLI::App& app, int&) {
     auto verb = std::make_shared<PlotVerb>();
-    auto* command = app.add_subcommand("plot", "a picture as SVG");
-    command->footer("Pictures of the machine:\n"
-                    "  checks         the machine, what was checked and what was not\n"
-                    "  axis           an error motion: readings, curve and its 95 % band\n"
-                    "  table          the form of the table, low spots, where squares stood\n"
-                    "Pictures of a job:\n"
-                    "  contributions  what limits a callout, ranked\n"
-                    "  parts          the next part's value and the tolerance\n"
-                    "  yield          yield against tolerance\n"
-                    "  place          the tolerance over the table\n"
-                    "Example: holdable plot machine.json job.json --picture yield --svg yield.svg\n"
-                    "         holdable plot machine.json --picture axis --motion EYX --text");
+    auto* command = add_verb(app, "plot");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input; its day too");
     auto names = of_machine;

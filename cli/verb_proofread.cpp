@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/base/error.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
@@ -122,8 +123,7 @@ bool proofread(const std::string& file) {
 
 void setup_proofread(CLI::App& app, int& status) {
     auto files = std::make_shared<std::vector<std::string>>();
-    auto* command = app.add_subcommand("proofread", "are the files right? nothing is computed");
-    command->footer("Example: holdable proofread machine.json job.json budget.json");
+    auto* command = add_verb(app, "proofread");
     command->add_option("FILE", *files, "machine, job or budget files, - for standard input")
         ->required();
     command->callback([files, &status] {

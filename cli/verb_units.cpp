@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/base/error.hpp"
 #include "holdable/base/quantity.hpp"
 #include "verbs.hpp"
@@ -45,8 +46,7 @@ void convert(const UnitsOptions& options) {
 
 void setup_units(CLI::App& app, int&) {
     auto options = std::make_shared<UnitsOptions>();
-    auto* verb = app.add_subcommand("units", "what may be written, and conversions");
-    verb->footer("Example: holdable units \"0.0005 in/ft\" arcsec");
+    auto* verb = add_verb(app, "units");
     auto* quantity = verb->add_option("QUANTITY", options->quantity, "a number with its unit");
     auto* unit = verb->add_option("UNIT", options->unit, "the unit wanted");
     unit->needs(quantity);

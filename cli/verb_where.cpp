@@ -1,14 +1,15 @@
 // SPDX-License-Identifier: MIT
+#include "help.hpp"
 #include "holdable/answer/where.hpp"
 #include "holdable/report/where_json.hpp"
 #include "holdable/report/where_text.hpp"
 #include "inputs.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
 #include <memory>
 #include <optional>
 #include <string>
@@ -33,12 +34,13 @@ int run(WhereVerb verb) {
     if (verb.item)
         verb.options.item = static_cast<std::size_t>(*verb.item) - 1;
     auto result = [&] {
-        const Progress progress("looking for a place ...");
+        ProgressLine line;
+        verb.options.answer.progress = line.progress();
         return where(question.shop, question.job, verb.options);
     }();
     result.notes = with_notes_of_files(question, result.day, result.notes);
     const auto text = verb.json ? where_json(result) : where_text(result);
-    std::fputs(text.c_str(), stdout);
+    print_result(text, verb.json);
     return std::all_of(result.callouts.begin(),
                        result.callouts.end(),
                        [](const PlacedCallout& c) { return c.verdict_best == Verdict::yes; })
@@ -50,9 +52,7 @@ int run(WhereVerb verb) {
 
 void setup_where(CLI::App& app, int& status) {
     auto verb = std::make_shared<WhereVerb>();
-    auto* command = app.add_subcommand("where", "where on the table does it hold best?");
-    command->footer("Exit status 0: at the best place all are yes; 1: something is not.\n"
-                    "Example: holdable where machine.json job.json --item 2");
+    auto* command = add_verb(app, "where");
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input")->required();
     auto& options = verb->options.answer;

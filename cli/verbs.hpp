@@ -21,11 +21,17 @@ void setup_improve(CLI::App& app, int& status);
 /// `holdable machine`: what the readings say about the machine.
 void setup_machine(CLI::App& app, int& status);
 
+/// `holdable new`: a file to begin with.
+void setup_new(CLI::App& app, int& status);
+
 /// `holdable plot`: a picture as SVG.
 void setup_plot(CLI::App& app, int& status);
 
 /// `holdable proofread`: are the files right? Nothing is computed.
 void setup_proofread(CLI::App& app, int& status);
+
+/// `holdable statement`: the page for the quote.
+void setup_statement(CLI::App& app, int& status);
 
 /// `holdable units`: what may be written, and conversions.
 void setup_units(CLI::App& app, int& status);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Reading whole files, against files written here byte by byte and names that cannot be read.
+// Reading and writing whole files, against files written here byte by byte and names that cannot be
+// read or written.
 // Everything is exact.
 #include "holdable/files/text.hpp"
 
@@ -60,6 +61,34 @@ BOOST_AUTO_TEST_CASE(what_cannot_be_read_is_said) {
     BOOST_TEST(refusal("/no/such/file") ==
                "cannot read the file \"/no/such/file\": No such file or directory");
     BOOST_TEST(refusal("/tmp") == "cannot read the file \"/tmp\": Is a directory");
+}
+
+BOOST_AUTO_TEST_CASE(a_new_file_is_written_whole_or_not_at_all) {
+    const auto folder =
+        std::filesystem::temp_directory_path() / ("holdable-new-" + std::to_string(getpid()));
+    std::filesystem::create_directory(folder);
+    const auto path = (folder / "a file.json").string();
+    write_new_text(path, "one\n");
+    BOOST_TEST(read_text(path) == "one\n");
+    const auto id_of = [](const std::string& name) {
+        try {
+            write_new_text(name, "two\n");
+        } catch (const InputError& error) {
+            return error.diagnostics().at(0).id;
+        }
+        return std::string("written");
+    };
+    BOOST_TEST(id_of(path) == "file-exists");
+    BOOST_TEST(read_text(path) == "one\n");
+    BOOST_TEST(id_of(folder.string()) == "file-exists");
+    std::filesystem::create_symlink("nowhere", folder / "link");
+    BOOST_TEST(id_of((folder / "link").string()) == "file-exists");
+    BOOST_TEST(id_of((folder / "no folder" / "a").string()) == "file-unwritable");
+    std::size_t left = 0;
+    for (const auto& entry : std::filesystem::directory_iterator(folder))
+        left += entry.exists() || entry.is_symlink() ? 1U : 0U;
+    BOOST_TEST(left == 2U); // the file and the link, nothing half-written
+    std::filesystem::remove_all(folder);
 }
 
 BOOST_AUTO_TEST_SUITE_END()

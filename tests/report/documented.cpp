@@ -7,6 +7,7 @@
 #include "holdable/report/answer_json.hpp"
 #include "holdable/report/improve_json.hpp"
 #include "holdable/report/machine_json.hpp"
+#include "holdable/report/statement_json.hpp"
 #include "holdable/report/where_json.hpp"
 #include "machine/workshop.hpp"
 #include "report/answer_samples.hpp"

@@ -228,6 +228,7 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
         }
         a.callouts.push_back(std::move(answered));
     }
+    Told helps(o.progress, "looking for what would help", c.callouts.size());
     for (std::size_t k = 0; k < c.callouts.size(); ++k) {
         auto& answered = a.callouts[c.callouts[k]];
         answered.promise = a.whole.promises[k];
@@ -245,13 +246,18 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
         }
         answered.to_fix =
             fixes(c, k, answered.promise, ruling.verdict, o, options, state.disagreement);
+        helps.add();
     }
 
     Prover prover(state, asked, job, options);
-    for (std::size_t i = 0; i < a.callouts.size(); ++i)
+    Told proofs(o.progress, "asking the gauges", a.callouts.size());
+    for (std::size_t i = 0; i < a.callouts.size(); ++i) {
         a.callouts[i].proof = prover.prove(i, a.callouts[i].computed);
+        proofs.add();
+    }
 
-    a.valid_until = c.callouts.empty() ? a.day : last_day(shop, job, a.day, o);
+    const Told validity(o.progress, "looking how long it holds", 0);
+    a.valid_until = c.callouts.empty() || !o.validity ? a.day : last_day(shop, job, a.day, o);
     a.valid_until_is_limit = a.valid_until == a.day + std::chrono::days(longest_validity);
     for (const auto& answered : a.callouts)
         if (const auto& due = answered.proof.due; due && a.day <= *due && *due < a.valid_until) {

@@ -4,6 +4,7 @@
 
 #include "holdable/answer/prove.hpp"
 #include "holdable/answer/verdict.hpp"
+#include "holdable/base/progress.hpp"
 #include "holdable/machine/shop.hpp"
 #include "holdable/part/job.hpp"
 #include "holdable/propagate/promise.hpp"
@@ -23,6 +24,8 @@ struct AnswerOptions {
     std::uint64_t seed = 1;
     std::size_t trials = 0; ///< knowledge draws to begin with; 0 = default
     unsigned threads = 0;   ///< 0 = all cores
+    bool validity = true;   ///< look for the last day on which it holds; else it is `day`
+    Progress progress{};    ///< is told how far it has come
 };
 
 /// Something that would help.

@@ -76,6 +76,7 @@ Changed after(const Asked& asked, const std::vector<const Action*>& several) {
 std::optional<Look> look_after(const Asked& asked, const std::vector<const Action*>& several) {
     auto quiet = asked.options.answer;
     quiet.threads = 1; // many looks are taken at once
+    quiet.progress = {};
     try {
         const auto changed = after(asked, several);
         return look(changed.shop, changed.job, asked.day, quiet);
@@ -204,8 +205,10 @@ class Search {
             if (!seen_.contains(set))
                 open.push_back(&set);
         std::vector<std::vector<Outlook>> looks(open.size());
+        Told told(asked_.options.answer.progress, "trying actions together", 0, seen_.size());
         propagate::parallel(open.size(), asked_.options.answer.threads, [&](std::size_t i) {
             looks[i] = fresh(*open[i]);
+            told.add();
         });
         for (std::size_t i = 0; i < open.size(); ++i)
             seen_.emplace(*open[i], std::move(looks[i]));
@@ -411,7 +414,8 @@ std::optional<std::size_t> place_in(const Look& look, std::size_t callout) {
 /// The chances of what checks may come out as: of those in the set, and the best others.
 void add_chances(const Asked& asked, const Look& now, Improvement& all) {
     std::size_t asked_for = 0;
-    for (std::size_t a = 0; a < all.actions.size(); ++a) {
+    Told told(asked.options.answer.progress, "asking what checks may read", all.actions.size());
+    for (std::size_t a = 0; a < all.actions.size(); ++a, told.add()) {
         auto& improved = all.actions[a];
         improved.chance.resize(all.callouts.size());
         const auto& least = all.least.actions;
@@ -470,8 +474,13 @@ Improvement improve(const Shop& shop, const Job& job, const ImproveOptions& opti
         if (auto elsewhere = move_part({shop, job, all.day, options.minutes}, o))
             could.push_back(std::move(*elsewhere));
     std::vector<std::optional<Look>> looks(could.size());
-    propagate::parallel(
-        could.size(), o.threads, [&](std::size_t i) { looks[i] = look_after(asked, {&could[i]}); });
+    {
+        Told told(o.progress, "trying one action at a time", could.size());
+        propagate::parallel(could.size(), o.threads, [&](std::size_t i) {
+            looks[i] = look_after(asked, {&could[i]});
+            told.add();
+        });
+    }
     for (std::size_t i = 0; i < could.size(); ++i)
         if (looks[i] && helps(all.now, looks[i]->callouts))
             all.actions.push_back({std::move(could[i]),

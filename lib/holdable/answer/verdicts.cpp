@@ -93,6 +93,7 @@ PromiseOptions promise_options(const Job& job, const AnswerOptions& o) {
     p.several_setups = job.several_setups;
     p.seed = o.seed;
     p.threads = o.threads;
+    p.progress = o.progress;
     if (o.trials > 0) {
         p.worlds = o.trials;
         p.most_worlds = std::max(p.most_worlds, o.trials);

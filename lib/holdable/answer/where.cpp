@@ -100,8 +100,11 @@ class Search {
             if (seen_.emplace(key(place), PlaceLook{}).second)
                 fresh.push_back(place);
         std::vector<PlaceLook> found(fresh.size());
+        const auto before = seen_.size() - fresh.size();
+        Told told(options_.answer.progress, "looking at places", 0, before);
         propagate::parallel(fresh.size(), options_.answer.threads, [&](std::size_t i) {
             found[i] = look_at(fresh[i]);
+            told.add();
         });
         for (auto& one : found)
             seen_[key(one.placement)] = std::move(one);

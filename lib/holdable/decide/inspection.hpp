@@ -51,6 +51,13 @@ struct FoundError {
     std::optional<Linearity> linearity{}; ///< where it comes from several sizes (m)
 };
 
+/// The calibration of something that measures.
+struct Calibration {
+    std::string of;        ///< what was calibrated
+    std::string reference; ///< number of its certificate
+    std::optional<Date> due{};
+};
+
 /// A material's expansion.
 struct Body {
     double temperature = 293.15; ///< while it is measured (K)
@@ -66,17 +73,18 @@ struct Inspection {
     std::optional<double> lower{}; ///< limit (m); none: only `upper`, a zone that begins at 0
     double upper = 0;              ///< limit (m)
     std::string instrument;
-    double resolution = 0;              ///< one division as read (m)
-    std::optional<double> max_error{};  ///< limit of error of a gauge without certificate (m)
-    std::optional<Doubt> certificate{}; ///< of the gauge, where there is one
-    std::optional<FoundError> found{};  ///< goes before both
-    std::optional<Date> due{};          ///< day on which the first of its certificates runs out
-    std::string master;                 ///< what it is set on; empty: nothing
-    Doubt master_doubt{};               ///< of that
-    int repeats = 1;                    ///< n readings are averaged
-    Doubt scatter{};                    ///< of one reading by one operator
-    Doubt operators{};                  ///< from operator to operator
-    std::optional<GaugeStudy> study{};  ///< where the last two come from it (m, m²)
+    double resolution = 0;                 ///< one division as read (m)
+    std::optional<double> max_error{};     ///< limit of error of a gauge without certificate (m)
+    std::optional<Doubt> certificate{};    ///< of the gauge, where there is one
+    std::optional<FoundError> found{};     ///< goes before both
+    std::optional<Date> due{};             ///< day on which the first of its certificates runs out
+    std::vector<Calibration> calibrations; ///< of all that it rests on
+    std::string master;                    ///< what it is set on; empty: nothing
+    Doubt master_doubt{};                  ///< of that
+    int repeats = 1;                       ///< n readings are averaged
+    Doubt scatter{};                       ///< of one reading by one operator
+    Doubt operators{};                     ///< from operator to operator
+    std::optional<GaugeStudy> study{};     ///< where the last two come from it (m, m²)
     Body part{}, gauge{};
     double temperature_limit = 0; ///< half-width of a rectangle for each of the two (K)
     bool corrected = false;       ///< readings are corrected for temperature

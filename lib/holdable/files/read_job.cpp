@@ -154,6 +154,12 @@ Job read_job(const Node& root, const std::string& file) {
     Job job;
     expect_format(reader, "job/1");
     job.name = read_name(reader.at("name"));
+    for (const auto& [key, into] : {std::pair{"drawing", &job.drawing},
+                                    {"revision", &job.revision},
+                                    {"customer", &job.customer},
+                                    {"quote", &job.quote}})
+        if (const auto found = reader.find(key))
+            *into = read_name(*found);
     const auto material = reader.at("material");
     job.material = material.string();
     if (!job.material.empty())

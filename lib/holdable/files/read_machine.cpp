@@ -7,10 +7,14 @@
 #include "holdable/files/read_checks.hpp"
 #include "holdable/files/read_minutes.hpp"
 #include "holdable/files/read_part_gauge.hpp"
+#include "holdable/files/read_shop_card.hpp"
 #include "holdable/files/reader.hpp"
+#include "holdable/files/scaffold.hpp"
 #include "holdable/machine/corrections.hpp"
 #include "holdable/standards/machine_class.hpp"
 
+#include <algorithm>
+#include <string>
 #include <utility>
 
 namespace holdable {
@@ -145,6 +149,34 @@ Correction read_correction(const Reader& item, Date today) {
     return correction;
 }
 
+/// What `holdable new` invented and nobody has replaced.
+void note_examples(Shop& shop) {
+    std::string what;
+    const auto add = [&](const std::string& more) { what += (what.empty() ? "" : ", ") + more; };
+    if (is_example(shop.name))
+        add("the shop");
+    if (is_example(shop.machine))
+        add("the machine");
+    const auto of = [](const auto& list) {
+        return std::count_if(
+            list.begin(), list.end(), [](const auto& one) { return is_example(one.name); });
+    };
+    const auto count = [&](auto number, const char* thing) {
+        if (number > 0)
+            add(std::to_string(number) + ' ' + thing + (number == 1 ? "" : "s"));
+    };
+    count(of(shop.indicators) + of(shop.squares) + of(shop.straightedges) + of(shop.levels) +
+              of(shop.length_standards),
+          "instrument");
+    count(of(shop.gauges), "gauge");
+    int checks = 0;
+    for_each_check(shop, [&](const auto& check) { checks += is_example(check.name) ? 1 : 0; });
+    count(checks, "check");
+    if (!what.empty())
+        shop.notes.push_back("invented until you put in your own, all that is called EXAMPLE: " +
+                             what);
+}
+
 } // namespace
 
 Shop read_machine(const Node& root, const std::string& file, Date today) {
@@ -176,10 +208,13 @@ Shop read_machine(const Node& root, const std::string& file, Date today) {
     if (const auto corrections = reader.find("corrections"))
         for (const Reader& item : corrections->elements())
             shop.corrections.push_back(read_correction(item, today));
+    if (const auto card = reader.find("statement"))
+        shop.card = read_shop_card(*card, shop);
     if (const auto minutes = reader.find("minutes"))
         read_minutes(*minutes);
     reader.has("$schema"); // for editors
     reader.finish();
+    note_examples(shop);
     return shop;
 }
 

@@ -30,8 +30,10 @@ Doubt read_certificate(const Reader& field,
                        Inspection& inspection) {
     Doubt doubt{0, {}, Evidence::certificate};
     const auto number = read_name(field.at("number"));
+    inspection.calibrations.push_back({whose, number, {}});
     if (const auto due = field.find("due"))
         if (const auto until = read_date(*due)) {
+            inspection.calibrations.back().due = until;
             inspection.due = std::min(inspection.due.value_or(*until), *until);
             if (day && *until < *day)
                 inspection.notes.push_back(

@@ -44,6 +44,17 @@ void read_temperature(const Reader& field, decide::Inspection& how) {
     how.corrected = field.at("corrected").boolean();
 }
 
+/// The certificate of an instrument of the machine file holds for the gauge too.
+template <class Instrument>
+void calibrated(const Instrument& instrument, decide::Inspection& how) {
+    const auto& certificate = instrument.certificate;
+    if (!certificate)
+        return;
+    how.calibrations.push_back({instrument.name, certificate->reference, certificate->due});
+    if (certificate->due)
+        how.due = std::min(how.due.value_or(*certificate->due), *certificate->due);
+}
+
 } // namespace
 
 decide::PartGauge read_part_gauge(const Reader& item, std::string name, const Shop& shop) {
@@ -69,8 +80,7 @@ decide::PartGauge read_part_gauge(const Reader& item, std::string name, const Sh
             usual = decide::Doubt{indicator->repeatability, {}, indicator->repeatability_evidence};
             if (indicator->repeatability_dof > 0)
                 usual->dof = indicator->repeatability_dof;
-            if (indicator->certificate)
-                gauge.how.due = indicator->certificate->due;
+            calibrated(*indicator, gauge.how);
         }
         read_use(item, std::nullopt, gauge.how, usual);
     } else {
@@ -79,9 +89,7 @@ decide::PartGauge read_part_gauge(const Reader& item, std::string name, const Sh
     if (const auto square = item.find("square"))
         if (const auto* found = named(*square, shop.squares, "square")) {
             gauge.square = found->name;
-            if (found->certificate && found->certificate->due)
-                gauge.how.due = std::min(gauge.how.due.value_or(*found->certificate->due),
-                                         *found->certificate->due);
+            calibrated(*found, gauge.how);
         }
     if (const auto length = item.find("on_machine")) {
         gauge.gauge_length = length->quantity(Measure::length, some_length);

@@ -8,8 +8,13 @@
 #include <array>
 #include <cerrno>
 #include <cstdio>
+#include <cstdlib>
+#include <fcntl.h>
+#include <filesystem>
 #include <memory>
+#include <sys/stat.h>
 #include <system_error>
+#include <unistd.h>
 
 namespace holdable {
 namespace {
@@ -18,6 +23,49 @@ namespace {
     const auto name = path == "-" ? "standard input" : "the file " + in_quotes(path);
     throw InputError("file-unreadable",
                      "cannot read " + name + ": " + std::generic_category().message(reason));
+}
+
+[[noreturn]] void unwritable(const std::string& path, int reason) {
+    throw InputError("file-unwritable",
+                     "cannot write the file " + in_quotes(path) + ": " +
+                         std::generic_category().message(reason));
+}
+
+/// Writes it all and closes. @param file open for it, -1 where that failed, with errno
+void write_all(const std::string& path, int file, std::string_view text, mode_t mode = 0) {
+    if (file < 0)
+        unwritable(path, errno);
+    int reason = 0;
+    while (reason == 0 && !text.empty()) {
+        const auto count = write(file, text.data(), text.size());
+        if (count > 0)
+            text.remove_prefix(static_cast<std::size_t>(count));
+        else if (count < 0 && errno != EINTR)
+            reason = errno;
+    }
+    if (reason == 0 && mode != 0 && (fchmod(file, mode) != 0 || fsync(file) != 0))
+        reason = errno;
+    if (close(file) != 0 && reason == 0)
+        reason = errno;
+    if (reason != 0)
+        unwritable(path, reason);
+}
+
+/// Writes a file under a name of its own in the same folder, whole or not at all.
+/// @param mode of the file it takes the place of; 0: of a new one @return its name
+std::string beside(const std::string& path, std::string_view text, mode_t mode) {
+    auto own = path + ".XXXXXX";
+    const int file = mkstemp(own.data());
+    const mode_t mask = umask(0); // mkstemp lets only its owner read
+    umask(mask);
+    try {
+        write_all(path, file, text, mode != 0 ? mode : 0666 & ~mask);
+    } catch (...) {
+        if (file >= 0)
+            unlink(own.c_str());
+        throw;
+    }
+    return own;
 }
 
 } // namespace
@@ -46,6 +94,48 @@ std::string read_text(const std::string& path) {
         break;
     }
     return text;
+}
+
+void refuse_existing(const std::string& path) {
+    std::error_code code;
+    if (std::filesystem::exists(std::filesystem::symlink_status(path, code)))
+        throw InputError("file-exists",
+                         "the file " + in_quotes(path) + " is there already and is left as it is",
+                         "take another name, or move it away");
+}
+
+void write_text(const std::string& path, std::string_view text) {
+    struct stat there {};
+
+    const bool is_there = stat(path.c_str(), &there) == 0;
+    if (is_there && S_ISDIR(there.st_mode))
+        unwritable(path, EISDIR);
+    if (is_there && !S_ISREG(there.st_mode)) { // a pipe or a device is written to as it stands
+        write_all(path, open(path.c_str(), O_WRONLY | O_CLOEXEC), text);
+        return;
+    }
+    const auto own = beside(path, text, is_there ? there.st_mode & 0777 : 0);
+    if (std::rename(own.c_str(), path.c_str()) != 0) {
+        const int reason = errno;
+        unlink(own.c_str());
+        unwritable(path, reason);
+    }
+}
+
+void write_new_text(const std::string& path, std::string_view text) {
+    refuse_existing(path);
+    const auto own = beside(path, text, 0);
+    // A link fails where a file came to be meanwhile; a file system without links gets a rename.
+    if (link(own.c_str(), path.c_str()) == 0) {
+        unlink(own.c_str());
+    } else if (errno == EEXIST) {
+        unlink(own.c_str());
+        refuse_existing(path);
+    } else if (std::rename(own.c_str(), path.c_str()) != 0) {
+        const int reason = errno;
+        unlink(own.c_str());
+        unwritable(path, reason);
+    }
 }
 
 std::size_t utf8_sequence(std::string_view text) {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// The text of a file.
+/// The text of a file, read and written.
 #pragma once
 
 #include <cstddef>
@@ -13,6 +13,18 @@ namespace holdable {
 /// @param path name of the file; "-" reads standard input
 /// @throws InputError [file-unreadable], with the system's reason
 std::string read_text(const std::string& path);
+
+/// Says so if there is a file, or anything else, of that name. @throws InputError [file-exists]
+void refuse_existing(const std::string& path);
+
+/// Writes a file, or puts it in the place of the one there: under a name of its own first, so that
+/// a reader finds the old one or the new one, and never half of it. A pipe or a device is written
+/// to as it stands. Paths are taken literally.
+/// @throws InputError [file-unwritable] with the system's reason; nothing is left behind
+void write_text(const std::string& path, std::string_view text);
+
+/// The same of a file that is not there yet. @throws InputError also [file-exists] if there is one
+void write_new_text(const std::string& path, std::string_view text);
 
 /// Length of the well-formed UTF-8 sequence at the front (Unicode 15, table 3-7), in bytes; 0 if
 /// there is none, or a zero byte.

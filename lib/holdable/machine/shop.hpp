@@ -15,6 +15,7 @@
 #include "holdable/machine/notebook_line.hpp"
 #include "holdable/machine/positioning_check.hpp"
 #include "holdable/machine/run_out_check.hpp"
+#include "holdable/machine/shop_card.hpp"
 #include "holdable/machine/square_check.hpp"
 #include "holdable/machine/straightness_check.hpp"
 #include "holdable/machine/table_check.hpp"
@@ -82,6 +83,7 @@ struct Shop {
     std::map<std::string, double> room_temperatures; ///< by name of the check, where stated (K)
     std::vector<Event> events;
     std::vector<Correction> corrections;
+    ShopCard card;
     bool inch = false;              ///< the shop's units, for reports
     std::vector<std::string> notes; ///< what looks odd in its file, each with the place
 };

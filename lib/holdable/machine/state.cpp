@@ -131,7 +131,7 @@ MachineState solved(MachineModel model,
     for (std::size_t c = 0; c < e.names.size(); ++c)
         for (const auto at : e.readings[c])
             state.checks[c].residuals.push_back(
-                {observations[static_cast<std::size_t>(at)].what, left[at]});
+                {observations[static_cast<std::size_t>(at)].what, left[at], e.values[at]});
 
     // Inputs: the unknowns' own deviations, then the noises of each reading.
     for (auto input : state.model.unknowns()) {

@@ -39,8 +39,9 @@ struct Outlier {
 
 /// A reading and what is left of it after the solve.
 struct Residual {
-    std::string what; ///< which reading
-    double value = 0; ///< observed minus what the estimate says (m or rad)
+    std::string what;    ///< which reading
+    double value = 0;    ///< observed minus what the estimate says (m or rad)
+    double observed = 0; ///< as it was read, turned into the sense of its row (m or rad)
 };
 
 /// A sum of readings that must vanish whatever the machine is like.

@@ -36,13 +36,15 @@ struct WorkArea {
 /// A job.
 struct Job {
     std::string name;
-    std::string material; ///< as in standards/expansion.hpp
+    std::string drawing, revision; ///< of the print
+    std::string customer, quote;   ///< whose it is, and by which number it is quoted
+    std::string material;          ///< as in standards/expansion.hpp
     int quantity = 1;
-    std::optional<Date> date;    ///< day of cutting
-    bool critical = false;       ///< lifting, pressure, medical, flight
+    std::optional<Date> date;                 ///< day of cutting
+    bool critical = false;                    ///< lifting, pressure, medical, flight
     std::optional<decide::CustomerRule> rule; ///< by which readings decide; none: 95 % is proved
-    std::optional<Extent> part;  ///< outline of the part on the table
-    bool several_setups = false; ///< the promise covers several set-ups
+    std::optional<Extent> part;               ///< outline of the part on the table
+    bool several_setups = false;              ///< the promise covers several set-ups
     Process process;
     bool process_typical = false;   ///< "process": "typical" was written
     std::optional<double> duration; ///< from setting the zero to the last cut (s); none: a shift

@@ -196,6 +196,10 @@ struct Each {
 
     void operator()(Job& job) const {
         auto& [name,
+               drawing,
+               revision,
+               customer,
+               quote,
                material,
                quantity,
                date,

@@ -69,6 +69,15 @@ bool off_the_kinks(const PartModel& part,
 
 } // namespace
 
+double
+first_order_limit(double value, double u, double dof, std::optional<double> middle, double p) {
+    if (dof <= 0)
+        dof = 2 * many;
+    if (middle)
+        return u > 0 ? u * folded(p, (value - *middle) / u, dof) : std::abs(value - *middle);
+    return value + (u > 0 ? u * quantile_of(p, dof) : 0);
+}
+
 FirstOrder first_order(const PartModel& part, std::size_t characteristic, double p) {
     const Characteristic& c = part.characteristics[characteristic];
     Eigen::VectorXd d = c.known;
@@ -78,12 +87,13 @@ FirstOrder first_order(const PartModel& part, std::size_t characteristic, double
     Eigen::VectorXd gradient;
     result.value = Valuation(c).value(d, gradient);
 
+    result.sensitivity = c.effect.transpose() * gradient;
     double variance = 0, quartic = 0;
     std::map<std::string, double> scaled;
     for (std::size_t i = 0; i < part.inputs.size(); ++i) {
         const Input& input = part.inputs[i];
         const double u = stats::standard_uncertainty(input.law);
-        const double v = std::pow(gradient.dot(c.effect.col(static_cast<Index>(i))) * u, 2);
+        const double v = std::pow(result.sensitivity[static_cast<Index>(i)] * u, 2);
         variance += v;
         if (!input.scale.empty())
             scaled[input.scale] += v;
@@ -98,12 +108,9 @@ FirstOrder first_order(const PartModel& part, std::size_t characteristic, double
     const double u = std::sqrt(variance);
     result.standard_uncertainty = u;
     const double dof = quartic > 0 ? variance * variance / quartic : 2 * many;
-    const double middle = c.lower ? (c.upper + *c.lower) / 2 : 0;
-    if (c.lower)
-        result.limit = u > 0 ? u * folded(p, (result.value - middle) / u, dof)
-                             : std::abs(result.value - middle);
-    else
-        result.limit = result.value + (u > 0 ? u * quantile_of(p, dof) : 0);
+    result.dof = dof;
+    const auto middle = c.lower ? std::optional((c.upper + *c.lower) / 2) : std::nullopt;
+    result.limit = first_order_limit(result.value, u, dof, middle, p);
     if (c.reduction != Reduction::signed_value)
         result.applies =
             off_the_kinks(part, c, d, result.value + (c.bonus ? d[d.size() - 1] : 0), gradient);

@@ -241,6 +241,10 @@ void Run::extend(std::uint64_t total) {
     // A few blocks share one set of registers.
     constexpr std::size_t together = 4;
     const std::size_t tasks = (blocks_.size() - done + together - 1) / together;
+    Told told(options_.progress,
+              "trials",
+              options_.trials ? static_cast<std::size_t>(*options_.trials) : 0,
+              done * draw_block);
     parallel(tasks, options_.threads, [&](std::size_t task) {
         std::vector<Block> registers(compiled_.tape.registers(), Block(0));
         for (std::size_t i = 0; i < estimates_.size(); ++i)
@@ -250,6 +254,8 @@ void Run::extend(std::uint64_t total) {
         const std::size_t begin = done + task * together;
         for (std::size_t block = begin; block < std::min(begin + together, blocks_.size()); ++block)
             run_block(block, registers, rows.get());
+        const std::uint64_t end = std::min<std::uint64_t>((begin + together) * draw_block, trials_);
+        told.add(static_cast<std::size_t>(end - begin * draw_block));
     });
 }
 

@@ -12,6 +12,7 @@
 /// quarter more are there.
 #pragma once
 
+#include "holdable/base/progress.hpp"
 #include "holdable/propagate/budget.hpp"
 #include "holdable/stats/random.hpp"
 #include "holdable/stats/sample.hpp"
@@ -32,6 +33,7 @@ struct MonteCarloOptions {
     std::uint64_t most_trials = 10'000'000;  ///< where adaptive runs give up (count)
     unsigned threads = 0;                    ///< 0: all cores; changes no digit
     std::size_t at_once = stats::draw_block; ///< trials processed together; changes no digit
+    Progress progress{};                     ///< is told how far it has come
 };
 
 /// What Monte Carlo says of one output; numbers in the unit of the output.

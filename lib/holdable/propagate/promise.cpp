@@ -372,10 +372,13 @@ PromiseResult promise(const PartModel& part, const PromiseOptions& options) {
     const Stack stack(part, options.several_setups);
     PromiseResult result;
     std::vector<double> joint;
-    for (std::size_t c = 0; c < part.characteristics.size(); ++c) {
+    const auto count = part.characteristics.size();
+    Told told(options.progress, "simulating parts", count > 1 ? count + 1 : count);
+    for (std::size_t c = 0; c < count; ++c) {
         auto one = promise_one(only(part, c), options, result.notes);
         result.promises.push_back(std::move(one.promise));
         joint = std::move(one.yields);
+        told.add();
     }
     result.worlds = result.promises[0].worlds;
     result.parts_in_world = result.promises[0].parts_in_world;

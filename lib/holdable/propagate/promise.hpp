@@ -13,6 +13,7 @@
 /// that results compare.
 #pragma once
 
+#include "holdable/base/progress.hpp"
 #include "holdable/propagate/input.hpp"
 
 #include <Eigen/Core>
@@ -78,6 +79,7 @@ struct PromiseOptions {
     std::size_t parts_in_world = 1000; ///< part draws to begin with, common to all worlds
     std::size_t most_worlds = 32000;   ///< cap on knowledge draws
     unsigned threads = 0;              ///< 0 = all cores; changes no digit
+    Progress progress{};               ///< of `promise`: is told how far it has come
 };
 
 /// One line of "what limits it".

@@ -193,7 +193,8 @@ Json check_json(const CheckOutcome& c, const std::vector<CheckDoubt>& doubts, Ha
                             {"normalised", finite(o.normalised, o.what)}});
     Json residuals = Json::array();
     for (const auto& r : c.residuals)
-        residuals.push_back({{"what", r.what}, {"value", finite(r.value, r.what)}});
+        residuals.push_back({{"what", r.what}, {"value", finite(r.value, r.what)},
+                             {"observed", finite(r.observed, r.what)}});
     Json closures = Json::array();
     for (const double closure : c.closures)
         closures.push_back(finite(closure, "closures"));

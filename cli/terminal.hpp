@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: MIT
+/// What is done on a terminal and nowhere else: a line of progress, bold and underlined words.
+///
+/// Weight is never the only sign: without it the same words stand there.
+#pragma once
+
+#include "holdable/base/progress.hpp"
+
+#include <chrono>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace holdable::cli {
+
+/// What decides how a stream is written to.
+struct Surroundings {
+    bool terminal = false;               ///< the stream is one
+    std::optional<std::string> no_color; ///< NO_COLOR, if it is set
+    std::string term;                    ///< TERM
+
+    /// A line can be written over.
+    bool moves() const { return terminal && term != "dumb"; }
+
+    /// Words may be bold: NO_COLOR is not set, or empty.
+    bool styles() const { return moves() && no_color.value_or("").empty(); }
+};
+
+/// Of standard output or standard error. @param descriptor 1 or 2
+Surroundings surroundings(int descriptor);
+
+/// The text with its verdicts bold and the heads of its tables underlined.
+std::string marked_up(std::string_view text);
+
+/// Prints a result to standard output. @param plain for programs: never marked up
+void print_result(const std::string& text, bool plain = false);
+
+/// A step as one line of at most `columns`: what is done, a bar and the share, or only a count.
+std::string progress_line(const Step& step, std::size_t columns);
+
+/// A line on standard error while it lives, if that is a terminal; it is erased at the end.
+class ProgressLine {
+  public:
+    ProgressLine();
+    ~ProgressLine();
+    ProgressLine(const ProgressLine&) = delete;
+    ProgressLine& operator=(const ProgressLine&) = delete;
+
+    /// What a computation is to tell; empty where nothing is shown. It must not outlive this.
+    Progress progress();
+
+  private:
+    void show(const Step& step);
+
+    bool shown_;
+    std::string doing_;
+    std::chrono::steady_clock::time_point last_;
+};
+
+} // namespace holdable::cli

@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: MIT
+#include "help.hpp"
+#include "holdable/answer/distributions.hpp"
+#include "holdable/answer/statement.hpp"
+#include "holdable/base/digest.hpp"
+#include "holdable/base/error.hpp"
+#include "holdable/files/text.hpp"
+#include "holdable/report/statement_html.hpp"
+#include "holdable/report/statement_json.hpp"
+#include "holdable/report/statement_pictures.hpp"
+#include "holdable/report/statement_text.hpp"
+#include "holdable/report/try_change.hpp"
+#include "inputs.hpp"
+#include "pdf.hpp"
+#include "terminal.hpp"
+#include "verbs.hpp"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace holdable::cli {
+namespace {
+
+struct StatementVerb {
+    std::string machine;
+    std::string job;
+    StatementOptions options;
+    std::string html, pdf, paper;
+    PageUnits units = PageUnits::as_asked;
+    bool shop = false, audit = false, json = false;
+};
+
+/// The shop and the job, with the digests of their files.
+struct Read {
+    Question question;
+    std::vector<std::pair<std::string, std::string>> digests;
+};
+
+Read read(const StatementVerb& verb) {
+    Read read;
+    if (verb.job.empty())
+        read.question.shop = shop_from(verb.machine);
+    else
+        read.question = question_from(verb.machine, verb.job);
+    for (const auto& path : {verb.machine, verb.job})
+        if (!path.empty() && path != "-") // what was read from a pipe cannot be read again
+            read.digests.emplace_back(std::filesystem::path(path).filename().string(),
+                                      sha256(read_text(path)));
+    return read;
+}
+
+/// Of the next part, for each claim.
+std::vector<std::optional<PartDistribution>>
+distributions_of(const Statement& statement, const Shop& shop, const StatementVerb& verb) {
+    ProgressLine line;
+    auto options = verb.options.answer;
+    options.progress = line.progress();
+    std::vector<std::size_t> callouts;
+    for (const auto& claim : statement.claims)
+        callouts.push_back(claim.callout);
+    return distributions(shop, statement.job, options, callouts);
+}
+
+int run(const StatementVerb& verb) {
+    const auto files = read(verb);
+    const auto& question = files.question;
+    auto result = [&] {
+        ProgressLine line;
+        auto options = verb.options;
+        options.answer.progress = line.progress();
+        return verb.job.empty() ? statement(question.shop, options)
+                                : statement(question.shop, question.job, options);
+    }();
+    const Edition edition{
+        HOLDABLE_VERSION, files.digests, verb.units, verb.shop, verb.audit || verb.shop};
+    if (verb.json) {
+        print_result(statement_json(result, edition), true);
+        return 0;
+    }
+    const auto page = statement_page(result, edition);
+    if (verb.html.empty() && verb.pdf.empty()) {
+        print_result(statement_text(page));
+        return 0;
+    }
+    HtmlParts parts;
+    parts.paper = verb.paper == "a4" || (verb.paper.empty() && !result.answer.inch) ? Paper::a4
+                                                                                    : Paper::letter;
+    if (verb.shop) {
+        parts.try_a_change = try_change_section(result, edition);
+        parts.pictures = pictures_of(result, distributions_of(result, question.shop, verb));
+    }
+    const auto html = statement_html(page, parts);
+    if (!verb.html.empty())
+        write_text(verb.html, html);
+    if (!verb.pdf.empty())
+        write_pdf(verb.pdf, html);
+    return 0;
+}
+
+} // namespace
+
+void setup_statement(CLI::App& app, int& status) {
+    auto verb = std::make_shared<StatementVerb>();
+    auto* command = add_verb(app, "statement");
+    command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
+    command->add_option("JOB", verb->job, "job file, - for standard input");
+    command->add_option("--html", verb->html, "write a page for a browser and for paper")
+        ->type_name("FILE");
+    command->add_option("--pdf", verb->pdf, "write a PDF, through Chromium or WeasyPrint")
+        ->type_name("FILE");
+    command->add_flag("--shop", verb->shop, "the shop's copy: what would help, pictures, appendix");
+    command->add_flag("--audit", verb->audit, "with the appendix for an auditor");
+    command->add_option("--units", verb->units, "of lengths: inch, metric, both; else as asked")
+        ->transform(CLI::CheckedTransformer(std::map<std::string, PageUnits>{
+            {"inch", PageUnits::inch}, {"metric", PageUnits::metric}, {"both", PageUnits::both}}))
+        ->type_name("WORD");
+    command->add_option("--paper", verb->paper, "letter or a4; else by the units")
+        ->check(CLI::IsMember({"letter", "a4"}))
+        ->type_name("WORD");
+    auto& options = verb->options.answer;
+    command->add_option("--parts", options.parts, "share of the parts to be good")
+        ->check(promised_share())
+        ->capture_default_str();
+    command->add_option("--confidence", options.confidence, "confidence in that")
+        ->check(promised_share())
+        ->capture_default_str();
+    add_day(*command, options.on);
+    add_day(*command,
+            verb->options.until,
+            "--until",
+            "last day on which it shall hold; else 90 days on");
+    command->add_option("--trials", options.trials, "worlds to begin with")->check(counted());
+    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
+    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
+        ->check(counted());
+    command->add_flag("--json", verb->json, "for programs: statement-result/1");
+    command->callback([verb, &status] { status = run(*verb); });
+}
+
+} // namespace holdable::cli
