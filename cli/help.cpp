@@ -50,20 +50,21 @@ const std::vector<VerbHelp>& verb_helps() {
         {"statement",
          "the page for the quote",
          "What the shop offers for the callouts of JOB, with conditions, decision rule,\n"
-         "traceability and validity; without JOB a capability sheet over kinds of features and\n"
-         "sizes. It is no certificate of anything: docs/statement.md.",
+         "traceability and validity; without JOB a capability sheet over kinds of\n"
+         "features and sizes. It is no certificate of anything: docs/statement.md.",
          "",
          {"statement budgets/demo/machine.json budgets/demo/job-inch.json",
-          "statement budgets/demo/machine.json budgets/demo/job-inch.json --units both"},
+          "statement budgets/quote/machine.json budgets/quote/job.json --audit"},
          {{"--units", {"inch", "metric", "both"}}, {"--paper", {"letter", "a4"}}}},
         {"plot",
          "a picture as SVG",
-         "Of the machine: checks (what was checked and what was not), axis (an error motion:\n"
-         "readings, curve and its 95 % band), table (its form, low spots, where squares stood).\n"
-         "Of a job: contributions (what limits a callout, ranked), parts (the next part's value\n"
-         "and the tolerance), yield (against tolerance), place (the tolerance over the table).",
+         "Of the machine: checks (what was checked and what was not), axis (an error\n"
+         "motion: readings, curve and its 95 % band), table (its form, low spots, where\n"
+         "squares stood). Of a job: contributions (what limits a callout, ranked), parts\n"
+         "(the next part's value and the tolerance), yield (against tolerance), place\n"
+         "(the tolerance over the table).",
          "",
-         {"plot budgets/demo/machine.json budgets/demo/job-inch.json --picture yield",
+         {"plot budgets/demo/machine.json --picture checks --on 2025-04-07",
           "plot budgets/demo/machine.json --picture axis --motion EYX --text"},
          {{"--picture", {"axis", "checks", "contributions", "parts", "place", "table", "yield"}}}},
         {"gauging",

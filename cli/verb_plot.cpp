@@ -133,7 +133,7 @@ void setup_plot(CLI::App& app, int&) {
         ->check(CLI::IsMember(names));
     command->add_option("--svg", verb->svg, "file to write; without it standard output")
         ->type_name("FILE");
-    command->add_flag("--text", verb->text, "what the picture says in words and numbers, instead");
+    command->add_flag("--text", verb->text, "what it says in words and numbers, instead");
     command->add_option("--item", verb->item, "number of the callout; without it the worst")
         ->check(counted());
     command->add_option("--motion", verb->motion, "of axis; without it the one read most")

@@ -113,7 +113,7 @@ void setup_statement(CLI::App& app, int& status) {
         ->type_name("FILE");
     command->add_option("--pdf", verb->pdf, "write a PDF, through Chromium or WeasyPrint")
         ->type_name("FILE");
-    command->add_flag("--shop", verb->shop, "the shop's copy: what would help, pictures, appendix");
+    command->add_flag("--shop", verb->shop, "the shop's copy: with what would help");
     command->add_flag("--audit", verb->audit, "with the appendix for an auditor");
     command->add_option("--units", verb->units, "of lengths: inch, metric, both; else as asked")
         ->transform(CLI::CheckedTransformer(std::map<std::string, PageUnits>{

@@ -111,7 +111,7 @@ std::string page_of(const Statement& s, bool shop_copy, Paper paper = Paper::let
 std::string with_probe(std::string html, const std::string& script) {
     const auto end = html.rfind("</body>");
     BOOST_REQUIRE(end != std::string::npos);
-    return html.insert(end, "<script>document.title = String(" + script + ");</script>");
+    return html.insert(end, "<script>document.title = String((" + script + "));</script>");
 }
 
 std::string title_of(const std::string& dom) {

@@ -102,7 +102,7 @@ BOOST_AUTO_TEST_CASE(every_example_of_the_page_is_read) {
 
 BOOST_AUTO_TEST_CASE(every_job_of_the_budgets_fits_the_schema) {
     int jobs = 0;
-    for (const auto* folder : {"demo", "questions"})
+    for (const auto* folder : {"demo", "questions", "quote"})
         for (const auto& entry :
              std::filesystem::directory_iterator(std::string(HOLDABLE_ROOT "/budgets/") + folder)) {
             const auto text = read_text(entry.path().string());
@@ -166,6 +166,23 @@ BOOST_AUTO_TEST_CASE(the_example_of_where_is_a_job) {
     BOOST_TEST(refused("\"z\": [\"0 in\"", "\"up\": [\"0 in\""));
 }
 
+BOOST_AUTO_TEST_CASE(the_example_of_a_statement_is_read) {
+    const auto blocks = examples("docs/statement.md");
+    BOOST_REQUIRE(blocks.size() == 1U);
+    const auto card =
+        changed(blocks[0],
+                {{", \"gauge\": \"bore gauge\"", ""}, {", \"gauge\": \"plate and square\"", ""}});
+    const auto tree = parse_document(
+        changed(examples("docs/files.md").front(),
+                {{"\"instruments\": []", "\"statement\": " + card + ", \"instruments\": []"}}),
+        "page");
+    const auto shop = read_machine(tree, "page", day);
+    BOOST_TEST(shop.card.responsible == "R. Alder");
+    BOOST_REQUIRE(shop.card.sheet.size() == 2U);
+    BOOST_TEST(shop.card.sheet[0].to.value() == 2.2 * 0.0254, boost::test_tools::tolerance(1e-12));
+    BOOST_TEST(fits(tree, "machine"));
+}
+
 BOOST_AUTO_TEST_CASE(every_requirement_has_a_page) {
     std::set<std::string> pages, wanted;
     for (const auto& page : pages_of("features"))
@@ -208,7 +225,8 @@ BOOST_AUTO_TEST_CASE(what_is_wrong_does_not_fit) {
 }
 
 BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
-    auto page = read_text(HOLDABLE_ROOT "/docs/files.md");
+    auto page =
+        read_text(HOLDABLE_ROOT "/docs/files.md") + read_text(HOLDABLE_ROOT "/docs/statement.md");
     for (const auto& folder : {"checks", "features"})
         for (const auto& one : pages_of(folder))
             page += read_text(HOLDABLE_ROOT "/" + one);

@@ -365,7 +365,7 @@ const Changed cases[] = {
      "    at /callouts/0\n"
      "f:4:20: error: unknown key \"callout\" [key-unknown]\n"
      "    at /callout\n"
-     "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
+     "    hint: known here: \"holdable\", \"name\", \"drawing\", \"revision\", \"customer\", \"quote\", \"material\", \"quantity\", \"date\", "
      "\"critical\", \"rule\", \"part\", \"may_lie\", \"may_turn\", "
      "\"several_setups\", \"process\", \"duration\", \"warmed_up\", "
      "\"temperatures\", \"indices\", \"title_block\", \"callouts\", \"units\", \"$schema\""},
@@ -374,7 +374,7 @@ const Changed cases[] = {
      "    at /callouts\n"
      "f:4:19: error: unknown key \"callout\" [key-unknown]\n"
      "    at /callout\n"
-     "    hint: known here: \"holdable\", \"name\", \"material\", \"quantity\", \"date\", "
+     "    hint: known here: \"holdable\", \"name\", \"drawing\", \"revision\", \"customer\", \"quote\", \"material\", \"quantity\", \"date\", "
      "\"critical\", \"rule\", \"part\", \"may_lie\", \"may_turn\", "
      "\"several_setups\", \"process\", \"duration\", \"warmed_up\", "
      "\"temperatures\", \"indices\", \"title_block\", \"callouts\", \"units\", \"$schema\""},

@@ -324,6 +324,33 @@ BOOST_AUTO_TEST_CASE(minutes_are_read_by_the_names_of_works) {
     BOOST_TEST(said(with(R"("warm up": -1)")).find("[value-range]") != std::string::npos);
 }
 
+BOOST_AUTO_TEST_CASE(what_stands_on_a_page_for_customers) {
+    const auto with = [](const std::string& card) {
+        return changed(base,
+                       {{"\"corrections\"", "\"statement\": {" + card + "}, \"corrections\""}});
+    };
+    const auto shop = read(with(R"("responsible": "A. Smith", "material": "steel",
+        "part_height": "50 mm",
+        "sheet": [{"feature": "hole position", "from": "1 in", "to": "2 in"}, {"feature": "face flat"}])"));
+    BOOST_TEST(shop.card.responsible == "A. Smith");
+    BOOST_TEST(shop.card.height.value() == 0.05);
+    BOOST_REQUIRE(shop.card.sheet.size() == 2U);
+    BOOST_TEST(shop.card.sheet[0].from.value() == 0.0254);
+    BOOST_TEST(!shop.card.sheet[1].from.has_value());
+    const auto id = [&](const std::string& card, const std::string& expected) {
+        BOOST_TEST(said(with(card)).find('[' + expected + ']') != std::string::npos, card);
+    };
+    id(R"("sheet": [{"feature": "hole postion"}])", "word-unknown");
+    id(R"("sheet": [{"feature": "face flat", "from": "2 in", "to": "2 in"}])", "extent-empty");
+    id(R"("sheet": [{"feature": "face flat", "gauge": "none of ours"}])", "gauge-unknown");
+    id(R"("sheet": [{"feature": "face flat", "from": "3 °C"}])", "unit-wrong");
+    id(R"("sheet": [{"from": "1 in"}])", "key-missing");
+    id(R"("sheet": {"feature": "face flat"})", "field-kind");
+    id(R"("material": "unobtainium")", "material-unknown");
+    id(R"("responsible": "")", "name-empty");
+    id(R"("signature": "A. Smith")", "key-unknown"); // nobody signs by a file
+}
+
 // ------------------------------------------------------------------ readings and instruments
 
 BOOST_AUTO_TEST_CASE(readings_may_be_written_in_four_ways) {

@@ -2,6 +2,8 @@
 // docs/results.md against the JSON that is printed: every key of an answer, of a machine and of a
 // place stands on the page between backquotes.
 #include "holdable/files/document.hpp"
+#include "holdable/files/read_job.hpp"
+#include "holdable/files/read_machine.hpp"
 #include "holdable/files/text.hpp"
 #include "holdable/machine/state.hpp"
 #include "holdable/report/answer_json.hpp"
@@ -70,6 +72,15 @@ MachineState state() {
     return solve(shop, parse_date("2026-11-20"));
 }
 
+/// A statement of the demonstration shop, and keys of words left out: they are labels of the page.
+Statement stated() {
+    const std::string machine = HOLDABLE_ROOT "/budgets/demo/machine.json";
+    const std::string job = HOLDABLE_ROOT "/budgets/demo/job-inch.json";
+    return statement(read_machine(parse_document(read_text(machine), machine), machine),
+                     read_job(parse_document(read_text(job), job), job),
+                     {});
+}
+
 /// An answer with a callout of each kind of feature and datum.
 Answer every_feature() {
     auto answer = samples::many();
@@ -106,6 +117,7 @@ BOOST_AUTO_TEST_CASE(every_key_stands_on_the_page) {
     collect(parse_document(machine_json(summary(state())), "machine"), keys);
     collect(parse_document(where_json(samples::moved()), "where"), keys);
     collect(parse_document(improve_json(samples::improvement()), "improvement"), keys);
+    collect(parse_document(statement_json(stated(), {"1.2.3", {{"f", "0"}}}), "statement"), keys);
     BOOST_TEST(keys.size() > 60U);
     const auto page = read_text(std::string(HOLDABLE_ROOT) + "/docs/results.md");
     for (const auto& key : keys)

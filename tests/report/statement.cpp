@@ -139,7 +139,7 @@ BOOST_AUTO_TEST_CASE(rounded_up_and_no_finer_than_it_is_known) {
 
 BOOST_AUTO_TEST_CASE(units_as_wanted) {
     const auto metric = flat(text_of(edition(false, PageUnits::metric)));
-    BOOST_TEST(metric.find("X 25.4 mm to 381 mm (of 0 mm to 406.4 mm)") != std::string::npos);
+    BOOST_TEST(metric.find("X 25.4 mm to 381 mm (of 0 mm to 406 mm)") != std::string::npos);
     BOOST_TEST(metric.find("part at 21.7 °C") != std::string::npos);
     const auto both = text_of(edition(false, PageUnits::both));
     BOOST_TEST(both.find("in (") != std::string::npos);

@@ -35,12 +35,14 @@ td { vertical-align: top; border-bottom: 1px solid var(--line); padding: 5px 10p
 th:last-child, td:last-child { padding-right: 0; }
 .claims td.offer { font-weight: 700; white-space: nowrap; }
 .claims td.offer.none { font-weight: 400; font-style: italic; }
-.claims .held { white-space: nowrap; }
-.claims td:first-child { width: 38%; }
-.claims td:last-child { width: 19%; }
+.claims .held, .claims .asked { white-space: nowrap; }
+.claims td:first-child { width: 30%; }
+.claims td:last-child { width: 23%; }
 .claims .detail { display: block; color: var(--soft); font-size: 92%; }
 .blocks { columns: 2; column-gap: 30px; }
-.blocks section { break-inside: avoid; margin-bottom: 9px; }
+.blocks section { margin-bottom: 9px; }
+.blocks h3 { break-after: avoid; }
+.blocks li { break-inside: avoid; }
 .blocks h3 { margin: 0 0 1px; font-size: inherit; }
 .blocks ul, .plain { margin: 0; padding: 0; list-style: none; }
 .blocks li, .plain li { padding-left: 12px; text-indent: -12px; }
@@ -70,13 +72,19 @@ pre { white-space: pre-wrap; font: 12px/1.4 "DejaVu Sans Mono", Consolas, monosp
   table, tbody, tr, td { display: block; }
   thead { display: none; }
   tr { border-bottom: 1.5px solid var(--ink); padding: 6px 0; }
-  td { border: 0; padding: 1px 0; }
+  td, .claims td:first-child, .claims td:last-child { border: 0; padding: 1px 0; width: auto; }
   td[data-of]::before { content: attr(data-of) ": "; color: var(--soft); font-weight: 400;
     font-style: normal; }
 }
 @media print {
   html { background: none; }
-  body { font-size: 8.6pt; line-height: 1.32; }
+  body { font-size: 8.3pt; line-height: 1.3; }
+  .blocks { columns: 3; column-gap: 20px; }
+  .blocks li { display: inline; padding: 0; text-indent: 0; }
+  .blocks li::before { content: none; }
+  .blocks li:not(:last-child)::after { content: "; "; }
+  .blocks section { break-inside: avoid; }
+  .sign { margin: 26px 0 8px; }
   main { max-width: none; margin: 0; padding: 0; }
   h1 { font-size: 16pt; }
   header .subject { font-size: 11pt; }
@@ -133,13 +141,8 @@ class Html {
 };
 
 void claims_table(Html& html, const StatementPage& page) {
-    constexpr std::string_view heads[] = {"Feature",
-                                          "Size, or asked",
-                                          "Material",
-                                          "Capability",
-                                          "Inspection U",
-                                          "Offered",
-                                          "Remarks"};
+    constexpr std::string_view heads[] = {
+        "Feature", "Size, or asked", "Capability", "Inspection U", "Offered", "Remarks"};
     html.raw("<table class=\"claims\"><thead><tr>");
     for (const auto& head : heads)
         html.put("th", head, "scope=\"col\"");
@@ -151,7 +154,7 @@ void claims_table(Html& html, const StatementPage& page) {
         html.raw(fmt::format("<tr><td><b>{}</b><span class=\"detail\">{}</span></td>\n",
                              html_escaped(c.feature),
                              html_escaped(c.detail)));
-        html.put("td", c.range, of(heads[1]));
+        html.put("td", c.range, of(heads[1], page.sheet ? "" : " class=\"asked\""));
         html.put("td", c.capability, of(heads[2], " class=\"held\""));
         const auto comma = c.inspection.find(", k");
         html.raw(fmt::format("<td {}><span class=\"held\">{}</span>{}</td>\n",

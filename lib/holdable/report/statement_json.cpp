@@ -82,25 +82,25 @@ std::string statement_json(const Statement& statement, const Edition& edition) {
     full.audit = true;
     full.shop_copy = true;
     const auto page = statement_page(statement, full);
-    Json claims = Json::array(), files = Json::array(), blocks = Json::object(),
-         checks = Json::array(), head = Json::object();
+    Json claims = Json::array(), files = Json::array(), blocks = Json::array(),
+         checks = Json::array(), head = Json::array();
     for (std::size_t i = 0; i < statement.claims.size(); ++i)
         claims.push_back(claim_json(statement.claims[i], page.claims[i], statement));
     for (const auto& [name, digest] : edition.digests)
         files.push_back({{"name", name}, {"sha256", digest}});
     for (const auto& block : page.blocks)
-        blocks[block.label] = block.lines;
+        blocks.push_back({{"label", block.label}, {"lines", block.lines}});
     for (const auto& [label, text] : page.head)
-        head[label] = text;
+        head.push_back({{"label", label}, {"text", text}});
     for (const auto& check : statement.checks)
         checks.push_back({{"name", check.name},
                           {"what", check.kind},
                           {"date", to_string(check.date)},
                           {"instruments", check.instruments},
                           {"self_check", check.self_check}});
-    Json help = Json::object();
+    Json help = Json::array();
     for (const auto& block : page.to_help)
-        help[block.label] = block.lines;
+        help.push_back({{"feature", block.label}, {"lines", block.lines}});
     return document_text({{"holdable", "statement-result/1"},
                           {"version", edition.version},
                           {"number", page.number},
@@ -114,7 +114,7 @@ std::string statement_json(const Statement& statement, const Edition& edition) {
                           {"confidence", finite(statement.answer.confidence, "confidence")},
                           {"material", statement.material},
                           {"claims", std::move(claims)},
-                          {"text", std::move(blocks)},
+                          {"blocks", std::move(blocks)},
                           {"would_help", std::move(help)},
                           {"checks", std::move(checks)},
                           {"responsible", page.responsible},

@@ -27,6 +27,7 @@ class Words {
         StatementPage page;
         page.title = "Shop capability statement";
         page.number = number();
+        page.sheet = s_.sheet;
         page.subtitle = s_.sheet ? "capability sheet of the machine" : s_.answer.job;
         page.head = head();
         page.promise = fmt::format(
@@ -134,7 +135,7 @@ class Words {
         const double doubt = claim.expanded.value_or(0);
         ClaimWords words;
         words.feature = claim.feature;
-        words.detail = s_.sheet ? claim.detail : requirement(c.callout, habit_);
+        words.detail = s_.sheet ? claim.detail : requirement_in_short(c.callout, habit_);
         words.range = s_.sheet
                           ? fmt::format("{} to {} {}", size(claim.from), size(claim.to), claim.size)
                           : zone_asked(c.callout, habit_);

@@ -43,7 +43,7 @@ struct WordBlock {
 /// A line of the page's table.
 struct ClaimWords {
     std::string feature, detail;
-    std::string range; ///< sizes of a sheet, or what a job asks
+    std::string range;      ///< sizes of a sheet, or what a job asks
     std::string capability; ///< "-" where there is none
     std::string inspection; ///< U with its k, "-" where there is none
     std::string offered;    ///< or "not offered"
@@ -61,6 +61,7 @@ struct AppendixWords {
 /// The page.
 struct StatementPage {
     std::string title, number, subtitle;
+    bool sheet = false; ///< a capability sheet, else the callouts of a job
     std::vector<std::pair<std::string, std::string>> head; ///< shop, machine, dates, print
     std::string promise;                                   ///< what a capability is, in a sentence
     std::vector<ClaimWords> claims;

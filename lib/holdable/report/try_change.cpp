@@ -214,6 +214,18 @@ std::vector<ChangeableDoubt> changeable_doubts(const Statement& statement, std::
     for (const auto& [lever, share] : all)
         if (levers.size() < most && share > 0.005)
             levers.push_back(lever);
+    // What a shop changes first is there, be it small: a certificate, repeats, a temperature.
+    const auto also = [&](const auto& is) {
+        const auto best =
+            std::find_if(all.begin(), all.end(), [&](const auto& one) { return is(one.first); });
+        if (best != all.end() && std::none_of(levers.begin(), levers.end(), is))
+            levers.push_back(best->first);
+    };
+    also([](const ChangeableDoubt& one) { return one.evidence == Evidence::certificate; });
+    also([](const ChangeableDoubt& one) { return one.readings; });
+    also([](const ChangeableDoubt& one) {
+        return one.meaning.find("temperature") != std::string::npos;
+    });
     return levers;
 }
 

@@ -22,7 +22,8 @@ struct ChangeableDoubt {
     bool readings = false; ///< a scatter of readings: n times as many divide it by √n
 };
 
-/// Those that move any claim most, at most `most`.
+/// Those that move any claim most, at most `most`, and the largest certificate, scatter of readings
+/// and temperature if they are not among them.
 std::vector<ChangeableDoubt> changeable_doubts(const Statement& statement, std::size_t most = 10);
 
 /// The section with its script, a whole element.

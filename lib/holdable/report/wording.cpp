@@ -129,31 +129,47 @@ std::string extent_text(const std::optional<Extent>& e, Habit habit) {
                        coordinate_text(e->y_high - e->y_low, habit));
 }
 
-std::string wall_text(const Wall& wall, Habit habit) {
+std::string wall_text(const Wall& wall, Habit habit, bool place) {
     const Eigen::Vector2d middle = (wall.from + wall.to) / 2;
-    return fmt::format("of a wall {} long, {} high, {}",
+    return fmt::format("of a wall {} long, {} high{}",
                        coordinate_text((wall.to - wall.from).norm(), habit),
                        coordinate_text(wall.depth, habit),
-                       at_place(middle.x(), middle.y(), habit));
+                       place ? ", " + at_place(middle.x(), middle.y(), habit) : "");
 }
 
 /// The feature in words: "over 3.000 in of depth, at X 8.000 in, Y 6.000 in".
-std::string feature_text(const Callout& callout, Habit habit) {
+std::string feature_text(const Callout& callout, Habit habit, bool place = true) {
     if (const auto* holes = std::get_if<Holes>(&callout.feature)) {
         const auto& hole = holes->front();
         const auto depth = coordinate_text(hole.depth, habit);
         if (holes->size() > 1)
-            return fmt::format("{} holes, {} deep, the first {}",
+            return fmt::format("{} holes, {} deep{}",
                                holes->size(),
                                depth,
-                               at_place(hole.x, hole.y, habit));
-        return fmt::format("over {} of depth, {}", depth, at_place(hole.x, hole.y, habit));
+                               place ? ", the first " + at_place(hole.x, hole.y, habit) : "");
+        return fmt::format(
+            "over {} of depth{}", depth, place ? ", " + at_place(hole.x, hole.y, habit) : "");
     }
     if (const auto* face = std::get_if<Face>(&callout.feature))
         return extent_text(face->extent, habit);
     if (const auto* wall = std::get_if<Wall>(&callout.feature))
-        return wall_text(*wall, habit);
-    return wall_text(std::get<Walls>(callout.feature).wall[0], habit);
+        return wall_text(*wall, habit, place);
+    return wall_text(std::get<Walls>(callout.feature).wall[0], habit, place);
+}
+
+/// "perpendicular to"; empty for what has no datum, and for a position.
+std::string_view against(Requirement kind) {
+    constexpr std::pair<Requirement, std::string_view> all[] = {
+        {Requirement::perpendicularity, "perpendicular to"},
+        {Requirement::parallelism, "parallel to"},
+        {Requirement::angularity, "at its angle to"},
+        {Requirement::coaxiality, "coaxial to"},
+        {Requirement::run_out, "run-out to"},
+        {Requirement::profile, "profile to"}};
+    for (const auto& [of, words] : all)
+        if (of == kind)
+            return words;
+    return {};
 }
 
 } // namespace
@@ -190,24 +206,30 @@ std::string requirement(const Callout& callout, Habit habit) {
                            several ? "each of " : "",
                            feature.starts_with("over ") ? feature.substr(5) : feature);
     }
-    const auto datum = datum_name(callout);
-    constexpr std::pair<Requirement, std::string_view> against[] = {
-        {Requirement::perpendicularity, "perpendicular to"},
-        {Requirement::parallelism, "parallel to"},
-        {Requirement::angularity, "at its angle to"},
-        {Requirement::coaxiality, "coaxial to"},
-        {Requirement::run_out, "run-out to"},
-        {Requirement::profile, "profile to"}};
-    for (const auto& [kind, words] : against)
-        if (kind == callout.kind)
-            return fmt::format(
-                "{} {} within {} ({}) {}", words, datum, asked, in_brackets, feature);
+    if (const auto words = against(callout.kind); !words.empty())
+        return fmt::format(
+            "{} {} within {} ({}) {}", words, datum_name(callout), asked, in_brackets, feature);
     return fmt::format("{} within {} ({}) {}{}",
                        word(callout.kind),
                        asked,
                        in_brackets,
                        feature,
                        callout.evaluation == Evaluation::least_squares ? ", by least squares" : "");
+}
+
+std::string requirement_in_short(const Callout& callout, Habit habit) {
+    const auto feature = feature_text(callout, habit, false);
+    if (callout.kind == Requirement::position)
+        return fmt::format("position{} {}, {}{}",
+                           callout.bonus_from.empty() ? "" : " at maximum material",
+                           std::holds_alternative<EachOther>(callout.datum)
+                               ? "to each other"
+                               : "to " + std::string(datum_name(callout)),
+                           std::get<Holes>(callout.feature).size() > 1 ? "each of " : "",
+                           feature);
+    const auto words = against(callout.kind);
+    return words.empty() ? fmt::format("{}, {}", word(callout.kind), feature)
+                         : fmt::format("{} {}, {}", words, datum_name(callout), feature);
 }
 
 std::string index_text(double index) {

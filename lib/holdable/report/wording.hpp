@@ -44,6 +44,10 @@ std::string zone_promised_in_both(double promised, const Callout& callout, Habit
 /// of depth, at X 6.000 in, Y 4.000 in".
 std::string requirement(const Callout& callout, Habit habit);
 
+/// The same without its tolerance and without its place on the machine, for who has the print:
+/// "perpendicular to A, over 3.000 in of depth".
+std::string requirement_in_short(const Callout& callout, Habit habit);
+
 /// A capability index, rounded down to two places.
 std::string index_text(double index);
 
