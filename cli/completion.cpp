@@ -26,11 +26,15 @@ bool wants_file(std::string_view name) {
     return files.contains(name);
 }
 
+/// What is offered at a place. @param type what CLI11 calls its value: a file that an option takes
+/// has the type name FILE
 std::string what_fits(const VerbHelp& help, const std::string& place, const std::string& type) {
     for (const auto& offer : help.offers)
         if (offer.at == place)
             return fmt::format("_holdable_words '{}'", fmt::join(offer.words, " "));
-    return wants_file(type) ? "_holdable_files" : ":";
+    if (!wants_file(type))
+        return ":";
+    return place == type ? "_holdable_files" : "_holdable_any"; // behind an option: to be written
 }
 
 /// What stands behind each option that takes something, and at each place without one.
@@ -72,6 +76,10 @@ _holdable_words() { mapfile -t COMPREPLY < <(compgen -W "$1" -- "$word"); }
 _holdable_files() {
     compopt -o filenames 2>/dev/null
     mapfile -t COMPREPLY < <(compgen -d -- "$word"; compgen -f -X '!*.json' -- "$word")
+}
+_holdable_any() {
+    compopt -o filenames 2>/dev/null
+    mapfile -t COMPREPLY < <(compgen -f -- "$word")
 }
 _holdable() {
     local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} verb= place=0 i

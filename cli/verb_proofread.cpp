@@ -10,6 +10,7 @@
 #include "holdable/files/reader.hpp"
 #include "holdable/files/text.hpp"
 #include "holdable/propagate/budget.hpp"
+#include "holdable/report/page.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
@@ -108,8 +109,13 @@ bool proofread(const std::string& file) {
         kind = fmt::format("{}, ", format.name);
         const auto contents = format.read(root, file);
         fmt::print("{}: {}{}: nothing wrong\n", file, kind, fmt::join(contents.counts, ", "));
-        for (const auto& note : contents.notes)
-            fmt::print("    note: {}\n", note);
+        for (const auto& note : contents.notes) {
+            const char* front = "note: ";
+            for (const auto& line : wrapped(note, 70)) {
+                fmt::print("    {}{}\n", front, line);
+                front = "      ";
+            }
+        }
         return true;
     } catch (const InputError& error) {
         fmt::print("{}: {}{}\n", file, kind, counted(error.diagnostics().size(), "mistake"));
@@ -124,8 +130,7 @@ bool proofread(const std::string& file) {
 void setup_proofread(CLI::App& app, int& status) {
     auto files = std::make_shared<std::vector<std::string>>();
     auto* command = add_verb(app, "proofread");
-    command->add_option("FILE", *files, "machine, job or budget files, - for standard input")
-        ->required();
+    command->add_option("FILE", *files, "files of any kind, - for standard input")->required();
     command->callback([files, &status] {
         if (std::count(files->begin(), files->end(), "-") > 1)
             throw CLI::ValidationError("standard input can be read once only");

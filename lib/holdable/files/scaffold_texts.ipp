@@ -156,7 +156,8 @@ constexpr std::string_view job_text = R"_(// A job, begun by `holdable new job`:
         "gauge_length": "<<6 in|150 mm>>", // spindle nose to the tip of the tool
         "made_by": "boring" // or "reaming", "drilling", "interpolating"
       },
-      // A is a face milled in the same set-up. A part that merely sits on its A: "seat".
+      // A is a face milled in the same set-up, as large as the part unless "x" and "y"
+      // say otherwise. A part that only sits on A: {"name": "A", "kind": "seat"}
       "datum": {"name": "A", "kind": "face", "height": "<<top>>", "gauge_length": "<<4 in|100 mm>>"}
     },
     {
