@@ -44,7 +44,15 @@ Case read_with(
 
 MeasuredParts of(const Case& c, const Accepted& accepted, const PromiseOptions& options = {}) {
     return measured_parts(
-        c.part, 0, c.error, accepted, [](double m) { return std::abs(m); }, options);
+        c.part,
+        0,
+        c.error,
+        accepted,
+        [](std::span<double> readings) {
+            for (double& m : readings)
+                m = std::abs(m);
+        },
+        options);
 }
 
 void risks(const MeasuredParts& seen, double accepted_bad, double refused_good) {

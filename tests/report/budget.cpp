@@ -110,6 +110,11 @@ BOOST_AUTO_TEST_CASE(json_has_the_promised_keys) {
     BOOST_TEST(at(m, "standard").number == *drawn.standard);
     BOOST_TEST(at(m, "interval").elements.at(1).number == drawn.interval.high);
     BOOST_TEST(at(m, "shortest").elements.at(0).number == drawn.shortest.low);
+    BOOST_TEST(at(m, "value_error").number == drawn.value_error);
+    BOOST_TEST(at(m, "standard_error").number == *drawn.standard_error);
+    BOOST_TEST(at(m, "interval_error").elements.at(0).number == drawn.interval_error.low);
+    BOOST_TEST(at(m, "shortest_error").elements.at(1).number == drawn.shortest_error.high);
+    BOOST_TEST(at(m, "shortest_raw").elements.at(1).number == drawn.shortest_raw.high);
     const auto& a = at(l, "agreement");
     BOOST_TEST(at(a, "digits").number == 2);
     BOOST_TEST(at(a, "tolerance").number == answer.agreement[0].tolerance);
@@ -227,6 +232,7 @@ BOOST_AUTO_TEST_CASE(the_page_of_two_outputs_with_monte_carlo) {
     const auto page = budget_text(evaluate(impedance(), options));
     BOOST_TEST(says(page, "Monte Carlo value, standard uncertainty"));
     BOOST_TEST(says(page, "shortest"));
+    BOOST_TEST(says(page, "its ends are sure to"));
     BOOST_TEST(says(page, "100000, seed 1"));
     BOOST_TEST(says(page, "the GUM's interval may not be used (JCGM 101, clause 8)"));
     BOOST_TEST(says(page, "quote Monte Carlo's"));

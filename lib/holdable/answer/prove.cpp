@@ -485,13 +485,7 @@ Proof Prover::prove(std::size_t c, bool computed, bool risks) {
     if (gauge.on_machine()) {
         add_machine(measuring, seen_with(*gauge.gauge_length), c);
         const auto drawn = measured_parts(
-            measuring.part(),
-            0,
-            measuring.error(),
-            {},
-            [](double m) { return m; },
-            *options_,
-            true);
+            measuring.part(), 0, measuring.error(), {}, [](std::span<double>) {}, *options_, true);
         proof.known_error = drawn.error_mean;
         proof.standard = drawn.error_standard;
         proof.dof.reset();
@@ -547,8 +541,10 @@ Proof Prover::prove(std::size_t c, bool computed, bool risks) {
     if (!proof.cost.guard || proof.acceptance.low > proof.acceptance.high)
         accepted = {1, 0};
     const double b = proof.known_error;
-    const auto out = [two, b](double m) {
-        return two ? std::max(m + std::max(-b, 0.0), -m + std::max(b, 0.0)) : m + std::abs(b);
+    const auto out = [two, b](std::span<double> readings) {
+        const double above = std::max(-b, 0.0), below = std::max(b, 0.0);
+        for (double& m : readings)
+            m = two ? std::max(m + above, below - m) : m + std::abs(b);
     };
     proof.parts = measured_parts(measuring.part(), 0, measuring.error(), accepted, out, *options_);
     if (critical || !stated)

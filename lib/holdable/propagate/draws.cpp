@@ -71,8 +71,8 @@ Eigen::MatrixXd adjusted(const Budget& budget,
 
 } // namespace
 
-Draws::Draws(const Budget& budget, std::uint64_t seed, const std::vector<bool>& wanted)
-    : seed_(seed), drawn_(budget.inputs.size()), student_dof_(budget.inputs.size()) {
+Draws::Draws(const Budget& budget, std::uint64_t seed, const std::vector<bool>& wanted, bool quasi)
+    : seed_(seed), quasi_(quasi), drawn_(budget.inputs.size()), student_dof_(budget.inputs.size()) {
     for (const auto& group : correlated_groups(budget)) {
         CorrelatedGroup moving{{}, {}, group.readings_together};
         std::vector<Eigen::Index> places;
@@ -104,6 +104,26 @@ Draws::Draws(const Budget& budget, std::uint64_t seed, const std::vector<bool>& 
             }
 }
 
+Draws::Source Draws::source(const std::string& name) {
+    Source result{stats::name_hash(name), {}};
+    if (quasi_) {
+        if (dimensions_ == stats::Sobol::dimensions)
+            throw NumericError(fmt::format(
+                "low-discrepancy numbers are known for {} inputs and parts of inputs at most, and "
+                "this budget has more; leave out --quasi",
+                stats::Sobol::dimensions));
+        result.sobol.emplace(seed_, result.name, dimensions_++);
+    }
+    return result;
+}
+
+void Draws::uniform(const Source& source, std::uint64_t first, Row row) const {
+    if (source.sobol)
+        source.sobol->fill(first, row);
+    else
+        stats::fill_uniform(seed_, source.name, first, row);
+}
+
 void Draws::add_single(const BudgetInput& input, std::size_t i) {
     drawn_[i] = true;
     Single single{i, input.value, {}, {}};
@@ -113,8 +133,8 @@ void Draws::add_single(const BudgetInput& input, std::size_t i) {
             single.value += stats::mean(law);
             continue;
         }
-        single.names.push_back(stats::name_hash(
-            input.parts.size() == 1 ? input.name : fmt::format("{}#{}", input.name, k + 1)));
+        single.sources.push_back(
+            source(input.parts.size() == 1 ? input.name : fmt::format("{}#{}", input.name, k + 1)));
         single.samplers.push_back(stats::sampler(law));
         if (const auto nu = stats::degrees_of_freedom(law); nu && is_student(law))
             student_dof_[i] = std::min(student_dof_[i].value_or(*nu), *nu);
@@ -131,7 +151,7 @@ Draws::Joint Draws::joint(const Budget& budget, const CorrelatedGroup& group) {
     for (const auto i : group.members) {
         const auto& input = budget.inputs[i];
         names.push_back(input.name);
-        result.names.push_back(stats::name_hash(input.name));
+        result.sources.push_back(source(input.name));
         result.means.push_back(estimate(input));
         result.scales.push_back(standard_uncertainty(input));
         all_normal = all_normal && is_normal(input);
@@ -152,7 +172,7 @@ Draws::Joint Draws::joint(const Budget& budget, const CorrelatedGroup& group) {
         for (double& scale : result.scales)
             scale *= std::sqrt((n - 1) / nu);
         result.nu = nu;
-        result.scale_name = stats::name_hash(fmt::format("{}#together", fmt::join(names, "#")));
+        result.scale = source(fmt::format("{}#together", fmt::join(names, "#")));
         result.chi_square = stats::sampler(stats::Gamma{nu, std::sqrt(2 * nu)});
         for (const auto i : group.members)
             student_dof_[i] = nu;
@@ -192,12 +212,12 @@ void Draws::fill(std::uint64_t first, std::size_t count, std::span<double> rows)
 }
 
 void Draws::fill_single(const Single& single, std::uint64_t first, Row row) const {
-    stats::fill_uniform(seed_, single.names.front(), first, row);
+    uniform(single.sources.front(), first, row);
     single.samplers.front()(row);
-    if (single.names.size() > 1) {
+    if (single.sources.size() > 1) {
         std::vector<double> part(row.size());
-        for (std::size_t k = 1; k < single.names.size(); ++k) {
-            stats::fill_uniform(seed_, single.names[k], first, part);
+        for (std::size_t k = 1; k < single.sources.size(); ++k) {
+            uniform(single.sources[k], first, part);
             single.samplers[k](part);
             for (std::size_t t = 0; t < row.size(); ++t)
                 row[t] += part[t];
@@ -212,13 +232,13 @@ void Draws::fill_joint(const Joint& joint, std::uint64_t first, const Rows& rows
     const std::size_t size = joint.members.size();
     for (std::size_t k = 0; k < size; ++k) {
         const Row z = rows(joint.members[k]);
-        stats::fill_uniform(seed_, joint.names[k], first, z);
+        uniform(joint.sources[k], first, z);
         stats::normal_quantile(z);
     }
     std::vector<double> stretch;
     if (joint.nu) {
         stretch.resize(rows(joint.members[0]).size());
-        stats::fill_uniform(seed_, joint.scale_name, first, stretch);
+        uniform(*joint.scale, first, stretch);
         joint.chi_square(stretch);
         for (double& w : stretch)
             w = std::sqrt(*joint.nu / std::max(w, 1e-300));

@@ -19,6 +19,7 @@
 
 #include <functional>
 #include <limits>
+#include <span>
 
 namespace holdable {
 
@@ -58,13 +59,13 @@ struct MeasuredParts {
 /// are those of the next part, over knowledge and parts alike.
 /// @param few a tenth of the parts will do, as for the mean and the spread of M − X
 /// @param part its inputs hold those of the measurement @param c number of the characteristic
-/// @param out how far a reading lies out, of which `outermost` is taken; rises with |reading|
+/// @param out replaces readings by how far they lie out, of which `outermost` is taken
 /// @throws NumericError as `promise`
 MeasuredParts measured_parts(const PartModel& part,
                              std::size_t c,
                              const MeasurementError& error,
                              const Accepted& accepted,
-                             const std::function<double(double)>& out,
+                             const std::function<void(std::span<double>)>& out,
                              const PromiseOptions& options,
                              bool few = false);
 

@@ -8,6 +8,7 @@
 #include "holdable/propagate/parallel.hpp"
 #include "holdable/stats/clones.ipp"
 #include "holdable/stats/covariance.hpp"
+#include "holdable/stats/shortest.hpp"
 
 #include <Eigen/Cholesky>
 #include <fmt/format.h>
@@ -19,6 +20,7 @@
 #include <iterator>
 #include <limits>
 #include <memory>
+#include <numeric>
 #include <span>
 
 namespace holdable::propagate {
@@ -79,6 +81,14 @@ struct BlockResult {
     std::vector<stats::Moments> moments; ///< of each output
     stats::JointMoments joint;           ///< of several outputs
     std::size_t kept = 0;                ///< trials in which all outputs have a value
+    std::vector<std::size_t> kept_of;    ///< of each low-discrepancy replicate
+};
+
+/// Figures of one output from a part of the trials.
+struct PartResult {
+    stats::Moments moments;
+    double median = 0; ///< only where it stands for the mean
+    stats::Interval interval;
 };
 
 /// The state of a run: values of all outputs in all trials so far.
@@ -87,7 +97,7 @@ class Run {
     Run(const Budget& budget, const MonteCarloOptions& options)
         : budget_(budget), options_(options), compiled_(compile(budget)),
           uses_(dependencies(compiled_.tape)),
-          draws_(budget, options.seed, any_of(uses_, budget.inputs.size())),
+          draws_(budget, options.seed, any_of(uses_, budget.inputs.size()), options.quasi),
           lacking_(budget.outputs.size()) {
         for (const auto& input : budget.inputs)
             estimates_.push_back(estimate(input));
@@ -133,6 +143,12 @@ class Run {
     bool adapt(std::vector<std::string>& notes);
 
     bool digits_stand(std::uint64_t batch_blocks) const;
+
+    /// Batch number `part` of so many blocks each, or the low-discrepancy replicate of that number.
+    PartResult part(std::size_t output, std::uint64_t part, std::uint64_t batch_blocks) const;
+
+    /// Standard errors from the scatter over replicates.
+    void set_quasi_errors(std::size_t output, MonteCarloOutput& out) const;
 
     void summarise(MonteCarloResult& result);
 
@@ -202,6 +218,8 @@ void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* 
             return all_values({column.data() + begin, size});
         })) {
         result.kept = 0;
+        if (options_.quasi)
+            result.kept_of.assign(stats::Sobol::replicates, 0);
         for (std::size_t t = 0; t < size; ++t) {
             bool good = true;
             for (std::size_t k = 0; k < count(); ++k) {
@@ -213,6 +231,8 @@ void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* 
                 values_[k][begin + result.kept] = y;
             }
             result.kept += good;
+            if (options_.quasi)
+                result.kept_of[t / stats::Sobol::together] += good;
         }
     }
     result.moments.clear();
@@ -265,29 +285,56 @@ bool runs_away(double standard, double half_interval) {
     return standard > most * half_interval;
 }
 
+PartResult Run::part(std::size_t output, std::uint64_t number, std::uint64_t batch_blocks) const {
+    std::vector<double> draws;
+    const auto take = [&](std::uint64_t block, std::size_t from, std::size_t size) {
+        const double* first = values_[output].data() + block * draw_block + from;
+        draws.insert(draws.end(), first, first + size);
+    };
+    if (options_.quasi) {
+        constexpr std::size_t together = stats::Sobol::together;
+        for (std::uint64_t block = 0; block < blocks_.size(); ++block) {
+            const auto& [moments, joint, kept, kept_of] = blocks_[block];
+            if (kept_of.empty()) {
+                const std::size_t from = std::min<std::size_t>(number * together, kept);
+                take(block, from, std::min(together, kept - from));
+            } else {
+                const auto before = kept_of.begin() + static_cast<std::ptrdiff_t>(number);
+                take(block, std::accumulate(kept_of.begin(), before, std::size_t{0}), *before);
+            }
+        }
+    } else {
+        for (std::uint64_t b = number * batch_blocks; b < (number + 1) * batch_blocks; ++b)
+            take(b, 0, blocks_[b].kept);
+    }
+    PartResult result;
+    result.moments = stats::moments(draws);
+    if (student_dof(output) > 1) {
+        stats::sort_tails(draws, stats::tail_count(budget_.coverage, draws.size()));
+    } else {
+        std::sort(draws.begin(), draws.end());
+        if (!draws.empty())
+            result.median = stats::sample_quantile(draws, 0.5);
+    }
+    result.interval = stats::symmetric_interval(draws, budget_.coverage);
+    return result;
+}
+
 bool Run::digits_stand(std::uint64_t batch_blocks) const {
-    const std::uint64_t batches = blocks_.size() / batch_blocks;
+    const std::uint64_t parts =
+        options_.quasi ? stats::Sobol::replicates : blocks_.size() / batch_blocks;
     for (std::size_t k = 0; k < count(); ++k) {
         stats::Moments all, of_value, of_standard, of_low, of_high;
         const auto take = [](stats::Moments& moments, double x) {
             moments = merge(moments, stats::moments({&x, 1}));
         };
-        std::vector<double> draws;
-        for (std::uint64_t b = 0; b < batches; ++b) {
-            stats::Moments batch;
-            draws.clear();
-            for (std::uint64_t block = b * batch_blocks; block < (b + 1) * batch_blocks; ++block) {
-                batch = merge(batch, blocks_[block].moments[k]);
-                const double* from = values_[k].data() + block * draw_block;
-                draws.insert(draws.end(), from, from + blocks_[block].kept);
-            }
-            all = merge(all, batch);
-            stats::sort_tails(draws, stats::tail_count(budget_.coverage, draws.size()));
-            const auto interval = stats::symmetric_interval(draws, budget_.coverage);
-            take(of_value, batch.mean);
-            take(of_standard, batch.standard_deviation());
-            take(of_low, interval.low);
-            take(of_high, interval.high);
+        for (std::uint64_t b = 0; b < parts; ++b) {
+            const auto batch = part(k, b, batch_blocks);
+            all = merge(all, batch.moments);
+            take(of_value, batch.moments.mean);
+            take(of_standard, batch.moments.standard_deviation());
+            take(of_low, batch.interval.low);
+            take(of_high, batch.interval.high);
         }
         // Without a standard deviation the width of the interval stands for it.
         const double half = (of_high.mean - of_low.mean) / 2;
@@ -327,7 +374,31 @@ bool Run::adapt(std::vector<std::string>& notes) {
     return false;
 }
 
+void Run::set_quasi_errors(std::size_t output, MonteCarloOutput& out) const {
+    stats::Moments value, standard, low, high;
+    const auto take = [](stats::Moments& moments, double x) {
+        moments = merge(moments, stats::moments({&x, 1}));
+    };
+    for (std::uint64_t r = 0; r < stats::Sobol::replicates; ++r) {
+        const auto one = part(output, r, 0);
+        take(value, student_dof(output) > 1 ? one.moments.mean : one.median);
+        take(standard, one.moments.standard_deviation());
+        take(low, one.interval.low);
+        take(high, one.interval.high);
+    }
+    out.value_error = value.mean_error();
+    if (out.standard)
+        out.standard_error = standard.mean_error();
+    out.interval_error = {low.mean_error(), high.mean_error()};
+}
+
 void Run::summarise(MonteCarloResult& result) {
+    std::vector<MonteCarloOutput> replicated(options_.quasi ? count() : 0);
+    for (std::size_t k = 0; k < replicated.size(); ++k) {
+        if (has_deviation(k))
+            replicated[k].standard = 0;
+        set_quasi_errors(k, replicated[k]);
+    }
     // Close the gaps that trials without a value left at the ends of blocks.
     std::size_t kept = 0;
     for (std::size_t block = 0; block < blocks_.size(); ++block) {
@@ -405,10 +476,19 @@ void Run::summarise(MonteCarloResult& result) {
             out.value_error = stats::sample_quantile_error(column, 0.5);
         }
         out.interval = stats::symmetric_interval(column, p);
-        out.shortest = stats::shortest_interval(column, p);
+        const auto shortest = stats::smoothed_shortest_interval(column, p);
+        out.shortest = shortest.interval;
+        out.shortest_error = shortest.error;
+        out.shortest_raw = shortest.raw;
         const double tail = 0.5 * static_cast<double>(kept - q) / static_cast<double>(kept);
         out.interval_error = {stats::sample_quantile_error(column, tail),
                               stats::sample_quantile_error(column, 1 - tail)};
+        if (options_.quasi) {
+            out.value_error = replicated[k].value_error;
+            if (out.standard)
+                out.standard_error = replicated[k].standard_error;
+            out.interval_error = replicated[k].interval_error;
+        }
         if (out.standard && runs_away(*out.standard, (out.interval.high - out.interval.low) / 2)) {
             out.standard.reset();
             out.standard_error.reset();

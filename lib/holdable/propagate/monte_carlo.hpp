@@ -10,6 +10,11 @@
 /// value, standard uncertainty and both ends of the symmetric interval is below the numerical
 /// tolerance of u. Differing from 7.9 the rule is first asked after 10 batches, then each time a
 /// quarter more are there.
+///
+/// Low-discrepancy runs cover the inputs more evenly than chance does; the standard errors of
+/// value, standard uncertainty and symmetric ends are from the scatter over their 16 independent
+/// replicates (holdable/stats/sobol.hpp), in adaptive runs as well; those of the shortest interval
+/// are as for random draws, which is no less than they are.
 #pragma once
 
 #include "holdable/base/progress.hpp"
@@ -31,6 +36,7 @@ struct MonteCarloOptions {
     int digits = 2;                          ///< significant digits of u, 1 or 2, that adaptive
                                              ///< runs make sure of
     std::uint64_t most_trials = 10'000'000;  ///< where adaptive runs give up (count)
+    bool quasi = false;                      ///< low-discrepancy numbers in place of random ones
     unsigned threads = 0;                    ///< 0: all cores; changes no digit
     std::size_t at_once = stats::draw_block; ///< trials processed together; changes no digit
     Progress progress{};                     ///< is told how far it has come
@@ -48,7 +54,9 @@ struct MonteCarloOutput {
     std::optional<double> standard_error; ///< of `standard`
     stats::Interval interval;             ///< probabilistically symmetric (JCGM 101 7.7.2)
     stats::Interval interval_error;       ///< standard errors of its ends
-    stats::Interval shortest;             ///< shortest (JCGM 101 7.7.3)
+    stats::Interval shortest;             ///< shortest, smoothed where that holds
+    stats::Interval shortest_error;       ///< standard errors of its ends
+    stats::Interval shortest_raw;         ///< shortest as JCGM 101 7.7.3 has it
     double skewness = 0;                  ///< pure number; 0 where `standard` is none
 };
 
@@ -72,8 +80,8 @@ struct MonteCarloResult {
 
 /// Propagates a budget.
 /// @throws InputError as `compile`; NumericError where a formula has no value in more than a
-/// hundredth of the fraction 1 − p of the trials, the number of trials is too small for p, or the
-/// correlations cannot be drawn
+/// hundredth of the fraction 1 − p of the trials, the number of trials is too small for p or for
+/// low-discrepancy replicates, or the correlations or so many dimensions cannot be drawn
 MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& options = {});
 
 } // namespace holdable::propagate

@@ -123,6 +123,36 @@ class RankedWorlds {
     std::vector<std::pair<double, std::size_t>> list_;
 };
 
+/// Where a rising function is 0, to `small`; the search begins at `guess` with a tenth of `scale`.
+template <class F>
+double bracketed_root(F f, double guess, double scale, double small) {
+    double a = guess, fa = f(a);
+    double b = a, fb = fa;
+    for (double step = 0.1 * scale; (fa < 0) == (fb < 0); step *= 2) {
+        a = b;
+        fa = fb;
+        b += fa < 0 ? step : -step;
+        fb = f(b);
+        if (step > 1e9 * scale)
+            return b;
+    }
+    if (a > b) {
+        std::swap(a, b);
+        std::swap(fa, fb);
+    }
+    std::uintmax_t steps = 100;
+    return boost::math::tools::toms748_solve(
+               f,
+               a,
+               b,
+               fa,
+               fb,
+               [&](double low, double high) { return high - low <= small; },
+               steps,
+               stats::BoostPolicy{})
+        .second;
+}
+
 } // namespace
 
 std::vector<double> yields(const Inner& inner, std::size_t worlds, unsigned threads) {
@@ -199,36 +229,35 @@ double next_part_limit(const Inner& inner,
         return guess;
     if (!inner.exact()) // a million chances give the quantile to a part of its standard error
         worlds = std::min(worlds, std::max<std::size_t>(1000, 16'000'000 / parts));
-    const auto list = first(worlds);
-    const auto f = [&](double t) {
+    const auto excess = [&](const std::vector<std::size_t>& list, double t) {
         return mean(yields_of(inner, list, inner.score(t), threads)) - p;
     };
-    double a = guess, fa = f(a);
-    double b = a, fb = fa;
-    for (double step = 0.1 * scale; (fa < 0) == (fb < 0); step *= 2) {
-        a = b;
-        fa = fb;
-        b += fa < 0 ? step : -step;
-        fb = f(b);
-        if (step > 1e9 * scale)
-            return b;
-    }
-    if (a > b) {
-        std::swap(a, b);
-        std::swap(fa, fb);
-    }
     const double small = (inner.exact() ? 1e-9 : 1e-4) * scale;
-    std::uintmax_t steps = 100;
-    return boost::math::tools::toms748_solve(
-               f,
-               a,
-               b,
-               fa,
-               fb,
-               [&](double low, double high) { return high - low <= small; },
-               steps,
-               stats::BoostPolicy{})
-        .second;
+    const auto all = first(worlds);
+    if (inner.alike() || worlds < 1000)
+        return bracketed_root([&](double t) { return excess(all, t); }, guess, scale, small);
+
+    // A few of the worlds say about where, and how steeply it rises there; all of them are asked
+    // at two or three places then.
+    std::vector<std::size_t> few;
+    for (std::size_t k = 0; k < worlds; k += worlds / 100)
+        few.push_back(k);
+    double t = bracketed_root([&](double x) { return excess(few, x); }, guess, scale, 1e-3 * scale);
+    const double step = 0.02 * scale;
+    double slope = (excess(few, t + step) - excess(few, t - step)) / (2 * step);
+    double here = excess(all, t);
+    for (int attempt = 0; attempt < 6 && slope > 0; ++attempt) {
+        const double move = -here / slope;
+        if (!(std::abs(move) < scale))
+            break;
+        t += move;
+        if (std::abs(move) <= small)
+            return t;
+        const double next = excess(all, t);
+        slope = (next - here) / move;
+        here = next;
+    }
+    return bracketed_root([&](double x) { return excess(all, x); }, t, 0.1 * scale, small);
 }
 
 double mean(const std::vector<double>& x) {

@@ -35,9 +35,14 @@ Json gum_json(const GumOutput& out) {
 
 Json monte_carlo_json(const MonteCarloOutput& out) {
     return {{"value", finite(out.value, "value")},
+            {"value_error", finite(out.value_error, "value_error")},
             {"standard", number_or_null(out.standard, "standard")},
+            {"standard_error", number_or_null(out.standard_error, "standard_error")},
             {"interval", interval_json(out.interval, "interval")},
-            {"shortest", interval_json(out.shortest, "shortest")}};
+            {"interval_error", interval_json(out.interval_error, "interval_error")},
+            {"shortest", interval_json(out.shortest, "shortest")},
+            {"shortest_error", interval_json(out.shortest_error, "shortest_error")},
+            {"shortest_raw", interval_json(out.shortest_raw, "shortest_raw")}};
 }
 
 Json agreement_json(const Agreement& agreement, bool applies) {

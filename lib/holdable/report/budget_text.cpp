@@ -71,6 +71,13 @@ std::string interval_words(const stats::Interval& interval, double u, const Budg
         fmt::format("{} … {}", at_place_of(interval.low, u), at_place_of(interval.high, u)), unit);
 }
 
+/// Standard errors of both ends.
+std::string errors_words(const stats::Interval& error, const BudgetUnit& unit) {
+    const auto one = [](double x) { return x > 0 ? placed(x, last_place(x, 2)) : plain(x); };
+    return with_unit(fmt::format("{} and {}", one(error.low), one(error.high)), unit) +
+           " (standard errors)";
+}
+
 std::string dof_words(const std::optional<double>& dof) {
     if (!dof || *dof >= 1e4)
         return "∞";
@@ -207,7 +214,9 @@ void result(Page& page, const BudgetAnswer& answer, std::size_t k) {
                   (mc.standard ? with_unit(printed(0, *mc.standard).uncertainty, mc.unit)
                                : "no standard deviation, see below"));
     page.fact("", "symmetric, " + chosen_percent(p), interval_words(mc.interval, u, mc.unit));
+    page.fact("", "its ends are sure to", errors_words(mc.interval_error, mc.unit));
     page.fact("", "shortest", interval_words(mc.shortest, u, mc.unit));
+    page.fact("", "its ends are sure to", errors_words(mc.shortest_error, mc.unit));
     page.fact("", "trials", fmt::format("{}, seed {}", answer.monte_carlo->trials, answer.seed));
     page.beside("Agreement", agreement_words(answer.agreement[k], gum, mc));
 }
