@@ -12,6 +12,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <string>
 #include <unistd.h>
 
@@ -88,6 +89,35 @@ BOOST_AUTO_TEST_CASE(a_new_file_is_written_whole_or_not_at_all) {
     for (const auto& entry : std::filesystem::directory_iterator(folder))
         left += entry.exists() || entry.is_symlink() ? 1U : 0U;
     BOOST_TEST(left == 2U); // the file and the link, nothing half-written
+    std::filesystem::remove_all(folder);
+}
+
+BOOST_AUTO_TEST_CASE(a_file_that_is_there_is_replaced_whole_or_stays) {
+    const auto folder =
+        std::filesystem::temp_directory_path() / ("holdable-old-" + std::to_string(getpid()));
+    std::filesystem::create_directory(folder);
+    const auto path = (folder / "page").string();
+    write_text(path, "one\n");
+    std::filesystem::permissions(
+        path, std::filesystem::perms::owner_read | std::filesystem::perms::owner_write);
+    write_text(path, std::string(1'000'000, 'x'));
+    BOOST_TEST(read_text(path) == std::string(1'000'000, 'x'));
+    BOOST_TEST((std::filesystem::status(path).permissions() ==
+                (std::filesystem::perms::owner_read | std::filesystem::perms::owner_write)));
+    const auto refused = [](const std::string& name) {
+        try {
+            write_text(name, "two\n");
+        } catch (const InputError& error) {
+            return error.diagnostics().at(0).id == "file-unwritable";
+        }
+        return false;
+    };
+    BOOST_TEST(refused(folder.string()));
+    BOOST_TEST(refused((folder / "none" / "page").string()));
+    if (std::filesystem::exists("/dev/full"))
+        BOOST_TEST(refused("/dev/full"));
+    write_text("/dev/null", "two\n");
+    BOOST_TEST(std::distance(std::filesystem::directory_iterator(folder), {}) == 1);
     std::filesystem::remove_all(folder);
 }
 
