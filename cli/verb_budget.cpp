@@ -57,7 +57,7 @@ void setup_budget(CLI::App& app, int&) {
         ->check(counted());
     command->add_option("--seed", options.run.seed, "of the random numbers")->capture_default_str();
     command->add_flag(
-        "--quasi", options.run.quasi, "low-discrepancy numbers: nearer with as many trials");
+        "--quasi", options.run.quasi, "low-discrepancy numbers, nearer for as many");
     command->add_option("--threads", options.run.threads, "else all cores; changes no digit")
         ->check(counted());
     command

@@ -18,7 +18,6 @@
 #include <fmt/format.h>
 
 #include <filesystem>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -30,8 +29,7 @@ struct StatementVerb {
     std::string machine;
     std::string job;
     StatementOptions options;
-    std::string html, pdf, paper;
-    PageUnits units = PageUnits::as_asked;
+    std::string html, pdf, paper, units;
     bool shop = false, audit = false, json = false;
 };
 
@@ -66,6 +64,13 @@ distributions_of(const Statement& statement, const Shop& shop, const StatementVe
     return distributions(shop, statement.job, options, callouts);
 }
 
+PageUnits units_of(const StatementVerb& verb) {
+    return verb.units == "inch"     ? PageUnits::inch
+           : verb.units == "metric" ? PageUnits::metric
+           : verb.units == "both"   ? PageUnits::both
+                                    : PageUnits::as_asked;
+}
+
 int run(const StatementVerb& verb) {
     const auto files = read(verb);
     const auto& question = files.question;
@@ -77,7 +82,7 @@ int run(const StatementVerb& verb) {
                                 : statement(question.shop, question.job, options);
     }();
     const Edition edition{
-        HOLDABLE_VERSION, files.digests, verb.units, verb.shop, verb.audit || verb.shop};
+        HOLDABLE_VERSION, files.digests, units_of(verb), verb.shop, verb.audit || verb.shop};
     if (verb.json) {
         print_result(statement_json(result, edition), true);
         return 0;
@@ -115,11 +120,10 @@ void setup_statement(CLI::App& app, int& status) {
         ->type_name("FILE");
     command->add_flag("--shop", verb->shop, "the shop's copy: with what would help");
     command->add_flag("--audit", verb->audit, "with the appendix for an auditor");
-    command->add_option("--units", verb->units, "of lengths: inch, metric, both; else as asked")
-        ->transform(CLI::CheckedTransformer(std::map<std::string, PageUnits>{
-            {"inch", PageUnits::inch}, {"metric", PageUnits::metric}, {"both", PageUnits::both}}))
+    command->add_option("--units", verb->units, "of lengths; else as asked")
+        ->check(CLI::IsMember({"inch", "metric", "both"}))
         ->type_name("WORD");
-    command->add_option("--paper", verb->paper, "letter or a4; else by the units")
+    command->add_option("--paper", verb->paper, "else by the units")
         ->check(CLI::IsMember({"letter", "a4"}))
         ->type_name("WORD");
     auto& options = verb->options.answer;

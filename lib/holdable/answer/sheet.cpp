@@ -58,13 +58,19 @@ class Sheet {
         auto& line = made_.lines[i];
         const auto& feature = feature_of(line);
         const auto& usual = shop_.inch ? feature.inch : feature.metric;
+        double least = usual[0], usual_most = usual[1];
+        for (const auto& gauge : shop_.gauges) // of a size it decides what can be measured
+            if (gauge.name == line.gauge && is_size(feature.kind)) {
+                least = std::max(least, gauge.smallest.value_or(least));
+                usual_most = std::min(usual_most, gauge.largest.value_or(usual_most));
+            }
         if (!line.from)
-            line.from = std::min(usual[0], line.to.value_or(usual[0]) / 2);
+            line.from = line.to ? std::min(least, *line.to / 2) : least;
         if (!line.to) { // not farther than the travel lets it lie
             const double room =
                 std::min(high(Axis::x) - low(Axis::x), high(Axis::y) - low(Axis::y));
             const double most = std::floor(0.6 * room / plain_.rough) * plain_.rough;
-            line.to = std::max(std::min(usual[1], most), *line.from * 1.5);
+            line.to = std::max(std::min(usual_most, most), *line.from * 1.2);
         }
         const double middle = std::round((*line.from + *line.to) / 2 / plain_.rough) * plain_.rough;
         std::string why;
@@ -84,13 +90,12 @@ class Sheet {
     std::string ask(std::size_t i, const SheetFeature& feature, double size) {
         const auto box = outline(feature, size);
         const double depth = depth_of(feature, size);
-        const double lowest = shop_.nose_to_table + low(Axis::z); // tip height + tool length
         const double highest = shop_.nose_to_table + high(Axis::z);
         const double bottom = plain_.height - depth;
         if (bottom < 0)
             return "it is deeper than the part is high";
         // As short as the work lets it be, and long enough for the spindle to come down.
-        const double tool = std::max(plain_.beyond + depth, lowest - bottom);
+        const double tool = std::max(plain_.beyond + depth, reaching(bottom));
         if (plain_.height + tool > highest)
             return "part and tool do not fit between table and spindle";
         const double free_x = high(Axis::x) - low(Axis::x) - box[0];
@@ -117,6 +122,11 @@ class Sheet {
             }
         }
         return {};
+    }
+
+    /// Length of a tool that the spindle can bring down to a height.
+    double reaching(double height) const {
+        return std::max(plain_.beyond, shop_.nose_to_table + low(Axis::z) - height);
     }
 
     /// How much room a feature takes in X and in Y.
@@ -170,7 +180,7 @@ class Sheet {
                  bool turned) const {
         Callout callout;
         const double top = plain_.height;
-        const auto milled = face(x, y, plain_.face, top, plain_.beyond);
+        const auto milled = face(x, y, plain_.face, top, reaching(top));
         switch (feature.kind) {
         case Requirement::diameter: {
             auto one = hole(x, y, plain_.hole, tool);
@@ -185,7 +195,7 @@ class Sheet {
                                       x - size / 2,
                                       y - size / 2,
                                       top - plain_.below_top,
-                                      plain_.beyond};
+                                      reaching(top - plain_.below_top)};
             break;
         case Requirement::distance: {
             const double dx = turned ? 0 : size / 2, dy = turned ? size / 2 : 0;

@@ -271,7 +271,9 @@ Statement statement(const Shop& shop, const StatementOptions& o) {
     job.callouts.clear();
     if (!sheet.job.callouts.empty()) {
         const auto c = computable(question(state, sheet.job), sheet.job);
-        const auto looks = first_look(c.model, promise_options(sheet.job, options), true);
+        auto glance = promise_options(sheet.job, options); // enough to tell places apart
+        glance.worlds = glance.parts_in_world = 500;
+        const auto looks = first_look(c.model, glance, true);
         job = worst_places(sheet, c, looks, places);
     }
     job.date = s.valid_until;
