@@ -4,6 +4,7 @@
 #include "holdable/answer/statement.hpp"
 #include "holdable/base/digest.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/files/scaffold.hpp"
 #include "holdable/files/text.hpp"
 #include "holdable/report/statement_html.hpp"
 #include "holdable/report/statement_json.hpp"
@@ -74,6 +75,7 @@ PageUnits units_of(const StatementVerb& verb) {
 int run(const StatementVerb& verb) {
     const auto files = read(verb);
     const auto& question = files.question;
+    refuse_examples(question.shop, question.job);
     auto result = [&] {
         ProgressLine line;
         auto options = verb.options;
@@ -81,6 +83,7 @@ int run(const StatementVerb& verb) {
         return verb.job.empty() ? statement(question.shop, options)
                                 : statement(question.shop, question.job, options);
     }();
+    result.answer.notes = with_notes_of_files(question, result.answer.day, result.answer.notes);
     const Edition edition{
         HOLDABLE_VERSION, files.digests, units_of(verb), verb.shop, verb.audit || verb.shop};
     if (verb.json) {

@@ -183,6 +183,11 @@ BOOST_AUTO_TEST_CASE(refused_in_one_line) {
     shop.gauges[0].how.certificate.reset(); // nothing is stated of its error
     BOOST_TEST(why(shop, bore_job()).find("nothing is stated of the error") != std::string::npos);
 
+    // One check whose readings are at odds with what the square may be.
+    shop = checked_shop();
+    shop.square_checks[0].settings[0].edge_readings = {0, 100e-6, -100e-6, 100e-6, 0};
+    BOOST_TEST(why(shop, bore_job()) == "the checks of the machine do not agree: read again first");
+
     // The lean of a bore on a machine that nobody checked but for one level.
     shop = workshop();
     shop.gauges = checked_shop().gauges;

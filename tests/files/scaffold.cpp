@@ -293,4 +293,25 @@ BOOST_AUTO_TEST_CASE(only_names_of_the_example_are_examples) {
     BOOST_TEST(!is_example("Example square"));
 }
 
+BOOST_AUTO_TEST_CASE(no_page_for_a_customer_rests_on_an_example) {
+    const auto id = [](const Shop& shop, const Job& job) {
+        try {
+            refuse_examples(shop, job);
+        } catch (const InputError& error) {
+            return error.diagnostics().front().id;
+        }
+        return std::string("none");
+    };
+    Shop shop;
+    shop.name = "a shop";
+    Job job;
+    job.name = "a block";
+    BOOST_TEST(id(shop, job) == "none");
+    job.name = "EXAMPLE block";
+    BOOST_TEST(id(shop, job) == "statement-example");
+    job.name = "a block";
+    shop.squares.push_back({"EXAMPLE square", 0.2, 0, 0, 0, 0, {}, {}, {}});
+    BOOST_TEST(id(shop, job) == "statement-example");
+}
+
 BOOST_AUTO_TEST_SUITE_END()

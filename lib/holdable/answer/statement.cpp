@@ -105,11 +105,15 @@ std::pair<double, std::string> assumed_share(const Promise& promise) {
 }
 
 /// Why a callout is not offered; empty where it is.
-std::string why_not(const CalloutAnswer& c, const Answer& answer, const Shop& shop, Date day) {
+std::string why_not(const CalloutAnswer& c, const Answer& answer, const MachineState& state) {
+    const auto& shop = state.model.shop();
+    const auto day = state.model.job();
     if (answer.critical && !(answer.rule && answer.rule->of_customer))
         return "a critical part needs the customer's own decision rule";
     if (!c.computed)
         return c.reason;
+    if (state.disagreement)
+        return "the checks of the machine do not agree: read again first";
     if (const auto [share, largest] = assumed_share(c.promise); share > most_assumed)
         return "not measured well enough: " + largest;
     if (c.proof.gauge.empty())
@@ -165,7 +169,6 @@ AnswerOptions options_of(const Statement& s, const StatementOptions& o) {
 void finish(Statement& s, const Shop& shop, const Job& job, const StatementOptions& o) {
     s.answer.valid_until = s.valid_until;
     s.job = job;
-    s.state = solve(shop, s.valid_until);
     const auto c = computable(question(*s.state, job), job);
     for (auto& claim : s.claims) {
         const auto& callout = s.answer.callouts[claim.callout];
@@ -243,6 +246,7 @@ Statement statement(const Shop& shop, const Job& job, const StatementOptions& o)
     auto s = begin(shop, job, o);
     auto last = job;
     last.date = s.valid_until;
+    s.state = solve(shop, s.valid_until);
     s.answer = answer(shop, last, options_of(s, o));
     for (std::size_t i = 0; i < s.answer.callouts.size(); ++i) {
         const auto& c = s.answer.callouts[i];
@@ -251,7 +255,7 @@ Statement statement(const Shop& shop, const Job& job, const StatementOptions& o)
         claim.feature = c.callout.name;
         take_capability(claim, c, i);
         take_proof(claim, c.proof);
-        claim.not_offered = why_not(c, s.answer, shop, s.valid_until);
+        claim.not_offered = why_not(c, s.answer, *s.state);
         if (claim.not_offered.empty())
             claim.offered = c.proof.offered;
         s.claims.push_back(std::move(claim));
@@ -264,13 +268,13 @@ Statement statement(const Shop& shop, const StatementOptions& o) {
     const auto sheet = sheet_job(shop, first_guess);
     auto s = begin(shop, sheet.job, o);
     s.sheet = true;
-    const auto state = solve(shop, s.valid_until);
+    s.state = solve(shop, s.valid_until);
     const auto options = options_of(s, o);
     std::vector<SheetPlace> places;
     Job job = sheet.job;
     job.callouts.clear();
     if (!sheet.job.callouts.empty()) {
-        const auto c = computable(question(state, sheet.job), sheet.job);
+        const auto c = computable(question(*s.state, sheet.job), sheet.job);
         auto glance = promise_options(sheet.job, options); // enough to tell places apart
         glance.worlds = glance.parts_in_world = 500;
         const auto looks = first_look(c.model, glance, true);
@@ -298,7 +302,7 @@ Statement statement(const Shop& shop, const StatementOptions& o) {
             const auto& c = s.answer.callouts[k];
             take_capability(claim, c, k);
             take_proof(claim, c.proof);
-            if (const auto why = why_not(c, s.answer, shop, s.valid_until);
+            if (const auto why = why_not(c, s.answer, *s.state);
                 !why.empty() && claim.not_offered.empty())
                 claim.not_offered = why;
             offered = std::max(offered, c.proof.offered.value_or(0));

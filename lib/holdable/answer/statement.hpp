@@ -7,8 +7,9 @@
 ///
 /// Offered is the smallest tolerance whose measured values lie inside the guarded limits, at the
 /// share P of the parts and with confidence C, while proving costs no more than a quarter of it.
-/// Nothing is offered where errors that nobody measured carry over a third of it, where no gauge is
-/// named or its calibration ran out, and of a critical part without the customer's own rule.
+/// Nothing is offered where errors that nobody measured carry over a third of it, where the checks
+/// of the machine do not agree, where no gauge is named or its calibration ran out, and of a
+/// critical part without the customer's own rule.
 ///
 /// Refused as a whole: [statement-void] where something happened to the machine after its last
 /// check, [statement-expired] where that check is over a year old.

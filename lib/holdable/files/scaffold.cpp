@@ -575,4 +575,27 @@ bool is_example(std::string_view name) {
     return name.starts_with("EXAMPLE");
 }
 
+void refuse_examples(const Shop& shop, const Job& job) {
+    const auto refuse = [](const std::string& name) {
+        if (is_example(name))
+            throw InputError("statement-example",
+                             "what is called \"" + name + "\" is still that of the example",
+                             "put in your own facts and a name of your own");
+    };
+    refuse(shop.name);
+    refuse(shop.machine);
+    refuse(job.name);
+    const auto all = [&](const auto& list) {
+        for (const auto& one : list)
+            refuse(one.name);
+    };
+    all(shop.indicators);
+    all(shop.squares);
+    all(shop.straightedges);
+    all(shop.levels);
+    all(shop.length_standards);
+    all(shop.gauges);
+    for_each_check(shop, [&](const auto& check) { refuse(check.name); });
+}
+
 } // namespace holdable

@@ -18,6 +18,9 @@
 
 namespace holdable {
 
+struct Shop;
+struct Job;
+
 /// The kinds of files that can be begun.
 enum class ScaffoldKind { machine, job, gauging, budget };
 
@@ -64,5 +67,9 @@ std::string accepted_fact(const ScaffoldFor& what,
 
 /// Whether a name is still that of the example: it begins with EXAMPLE.
 bool is_example(std::string_view name);
+
+/// Stops where a shop, its machine, what it measures with, its checks or a job are still called
+/// EXAMPLE: what goes to a customer rests on none. @throws InputError [statement-example]
+void refuse_examples(const Shop& shop, const Job& job);
 
 } // namespace holdable

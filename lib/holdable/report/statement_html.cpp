@@ -261,6 +261,12 @@ std::string statement_html(const StatementPage& page, const HtmlParts& parts) {
         }
         html.raw("</section>\n");
     }
+    if (!page.remarks.empty()) {
+        html.raw("<section>\n");
+        html.put("h2", "Remarks on files and machine");
+        html.list(page.remarks, "class=\"plain\"");
+        html.raw("</section>\n");
+    }
     html.raw(parts.try_a_change);
     if (!parts.pictures.empty()) {
         html.raw("<section class=\"pictures\">\n");

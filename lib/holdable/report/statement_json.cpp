@@ -117,6 +117,7 @@ std::string statement_json(const Statement& statement, const Edition& edition) {
                           {"blocks", std::move(blocks)},
                           {"would_help", std::move(help)},
                           {"checks", std::move(checks)},
+                          {"notes", page.remarks},
                           {"responsible", page.responsible},
                           {"caution", page.caution},
                           {"seed", statement.answer.seed},

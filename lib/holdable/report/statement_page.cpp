@@ -42,6 +42,8 @@ class Words {
         page.blocks = blocks();
         if (e_.shop_copy)
             page.to_help = to_help();
+        if (e_.shop_copy || e_.audit)
+            page.remarks = s_.answer.notes;
         page.responsible = responsible();
         page.caution = std::string(answer_caution()) +
                        " It applies to the features stated, and is void without its conditions.";

@@ -65,9 +65,10 @@ struct StatementPage {
     std::vector<std::pair<std::string, std::string>> head; ///< shop, machine, dates, print
     std::string promise;                                   ///< what a capability is, in a sentence
     std::vector<ClaimWords> claims;
-    std::vector<WordBlock> blocks;  ///< conditions, rule, traceability, exclusions, validity
-    std::vector<WordBlock> to_help; ///< of a shop's copy: what would help, by claim
-    std::string responsible;        ///< name and role; he signs by hand
+    std::vector<WordBlock> blocks;    ///< conditions, rule, traceability, exclusions, validity
+    std::vector<WordBlock> to_help;   ///< of a shop's copy: what would help, by claim
+    std::vector<std::string> remarks; ///< on files and machine, for shop and auditor
+    std::string responsible;          ///< name and role; he signs by hand
     std::string caution, edition;
     std::vector<AppendixWords> appendix; ///< where wanted: one a claim
     WordTable readings;                  ///< raw readings behind each check

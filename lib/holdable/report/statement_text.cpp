@@ -72,6 +72,9 @@ std::string statement_text(const StatementPage& words) {
         page.full("Would help, " + block.label);
         page.list("", block.lines);
     }
+    if (!words.remarks.empty())
+        page.gap();
+    page.list("Notes", words.remarks);
     page.gap();
     page.beside("Responsible", words.responsible.empty() ? "…" : words.responsible);
     page.beside("Signed", "____________________   Date ____________");
