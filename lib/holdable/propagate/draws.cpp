@@ -31,6 +31,14 @@ bool is_normal(const BudgetInput& input) {
     return std::holds_alternative<stats::Normal>(law) && !stats::degrees_of_freedom(law);
 }
 
+/// Scratch of a thread, so that no block of trials allocates.
+std::span<double> scratch(std::size_t size) {
+    thread_local std::vector<double> memory;
+    if (memory.size() < size)
+        memory.resize(size);
+    return {memory.data(), size};
+}
+
 double within(double p) {
     return std::clamp(p, 0x1p-53, 1 - 0x1p-53);
 }
@@ -215,7 +223,7 @@ void Draws::fill_single(const Single& single, std::uint64_t first, Row row) cons
     uniform(single.sources.front(), first, row);
     single.samplers.front()(row);
     if (single.sources.size() > 1) {
-        std::vector<double> part(row.size());
+        const Row part = scratch(row.size());
         for (std::size_t k = 1; k < single.sources.size(); ++k) {
             uniform(single.sources[k], first, part);
             single.samplers[k](part);
@@ -235,9 +243,9 @@ void Draws::fill_joint(const Joint& joint, std::uint64_t first, const Rows& rows
         uniform(joint.sources[k], first, z);
         stats::normal_quantile(z);
     }
-    std::vector<double> stretch;
+    Row stretch;
     if (joint.nu) {
-        stretch.resize(rows(joint.members[0]).size());
+        stretch = scratch(rows(joint.members[0]).size());
         uniform(*joint.scale, first, stretch);
         joint.chi_square(stretch);
         for (double& w : stretch)

@@ -19,7 +19,6 @@
 #include <cmath>
 #include <iterator>
 #include <limits>
-#include <memory>
 #include <numeric>
 #include <span>
 
@@ -78,10 +77,9 @@ std::vector<bool> any_of(const std::vector<std::vector<bool>>& rows, std::size_t
 
 /// What one block of draws gave.
 struct BlockResult {
-    std::vector<stats::Moments> moments; ///< of each output
-    stats::JointMoments joint;           ///< of several outputs
-    std::size_t kept = 0;                ///< trials in which all outputs have a value
-    std::vector<std::size_t> kept_of;    ///< of each low-discrepancy replicate
+    stats::JointMoments joint;        ///< of several outputs
+    std::size_t kept = 0;             ///< trials in which all outputs have a value
+    std::vector<std::size_t> kept_of; ///< of each low-discrepancy replicate
 };
 
 /// Figures of one output from a part of the trials.
@@ -90,6 +88,17 @@ struct PartResult {
     double median = 0; ///< only where it stands for the mean
     stats::Interval interval;
 };
+
+/// What a thread works in, so that no block of trials allocates.
+struct Workspace {
+    std::vector<Block> registers;
+    std::vector<double> rows; ///< draws of each input
+};
+
+Workspace& workspace() {
+    thread_local Workspace mine;
+    return mine;
+}
 
 /// The state of a run: values of all outputs in all trials so far.
 class Run {
@@ -163,6 +172,7 @@ class Run {
     std::uint64_t trials_ = 0;
     std::vector<std::vector<double>> values_; ///< of each output; a block fills from its start
     std::vector<BlockResult> blocks_;
+    std::vector<stats::Moments> moments_;             ///< of each output in each block
     std::vector<std::atomic<std::uint64_t>> lacking_; ///< trials in which an output has no value
 };
 
@@ -235,9 +245,8 @@ void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* 
                 result.kept_of[t / stats::Sobol::together] += good;
         }
     }
-    result.moments.clear();
-    for (const auto& column : values_)
-        result.moments.push_back(stats::moments({column.data() + begin, result.kept}));
+    for (std::size_t k = 0; k < count(); ++k)
+        moments_[block * count() + k] = stats::moments({values_[k].data() + begin, result.kept});
     if (count() > 1) {
         Eigen::MatrixXd draws(static_cast<Eigen::Index>(count()),
                               static_cast<Eigen::Index>(result.kept));
@@ -257,6 +266,7 @@ void Run::extend(std::uint64_t total) {
     for (auto& column : values_)
         column.resize(total);
     blocks_.resize((total + draw_block - 1) / draw_block);
+    moments_.resize(blocks_.size() * count());
 
     // A few blocks share one set of registers.
     constexpr std::size_t together = 4;
@@ -266,14 +276,15 @@ void Run::extend(std::uint64_t total) {
               options_.trials ? static_cast<std::size_t>(*options_.trials) : 0,
               done * draw_block);
     parallel(tasks, options_.threads, [&](std::size_t task) {
-        std::vector<Block> registers(compiled_.tape.registers(), Block(0));
+        auto& [registers, rows] = workspace();
+        registers.resize(compiled_.tape.registers());
         for (std::size_t i = 0; i < estimates_.size(); ++i)
             registers[i] = Block(estimates_[i]);
-        const auto rows =
-            std::make_unique_for_overwrite<double[]>(row_length() * estimates_.size());
+        if (rows.size() < row_length() * estimates_.size())
+            rows.resize(row_length() * estimates_.size());
         const std::size_t begin = done + task * together;
         for (std::size_t block = begin; block < std::min(begin + together, blocks_.size()); ++block)
-            run_block(block, registers, rows.get());
+            run_block(block, registers, rows.data());
         const std::uint64_t end = std::min<std::uint64_t>((begin + together) * draw_block, trials_);
         told.add(static_cast<std::size_t>(end - begin * draw_block));
     });
@@ -294,7 +305,7 @@ PartResult Run::part(std::size_t output, std::uint64_t number, std::uint64_t bat
     if (options_.quasi) {
         constexpr std::size_t together = stats::Sobol::together;
         for (std::uint64_t block = 0; block < blocks_.size(); ++block) {
-            const auto& [moments, joint, kept, kept_of] = blocks_[block];
+            const auto& [joint, kept, kept_of] = blocks_[block];
             if (kept_of.empty()) {
                 const std::size_t from = std::min<std::size_t>(number * together, kept);
                 take(block, from, std::min(together, kept - from));
@@ -438,8 +449,8 @@ void Run::summarise(MonteCarloResult& result) {
     }
     for (std::size_t k = 0; k < count(); ++k) {
         stats::Moments moments;
-        for (const auto& block : blocks_)
-            moments = merge(moments, block.moments[k]);
+        for (std::size_t block = 0; block < blocks_.size(); ++block)
+            moments = merge(moments, moments_[block * count() + k]);
         const auto at = static_cast<Eigen::Index>(k);
         if (count() == 1)
             result.covariance = Eigen::MatrixXd::Constant(1, 1, moments.variance());
