@@ -87,6 +87,33 @@ void add_day(CLI::App& verb,
         ->type_name("DATE");
 }
 
+void add_promise(CLI::App& verb, AnswerOptions& options) {
+    verb.add_option("--parts", options.parts, "share of the parts to be good")
+        ->check(promised_share())
+        ->capture_default_str();
+    verb.add_option("--confidence", options.confidence, "confidence in that")
+        ->check(promised_share())
+        ->capture_default_str();
+    add_day(verb, options.on);
+}
+
+void add_draws(CLI::App& verb, AnswerOptions& options, bool trials) {
+    if (trials)
+        verb.add_option("--trials", options.trials, "worlds to begin with")->check(counted());
+    verb.add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
+    verb.add_option("--threads", options.threads, "without it all cores; changes no digit")
+        ->check(counted());
+}
+
+std::optional<std::size_t> place_of(const std::optional<int>& item, const Job& job) {
+    const auto count = job.callouts.size();
+    if (!item)
+        return std::nullopt;
+    if (static_cast<std::size_t>(*item) > count)
+        throw CLI::ValidationError("--item", fmt::format("the job has {} callouts", count));
+    return static_cast<std::size_t>(*item) - 1;
+}
+
 CLI::Validator counted() {
     return {[](const std::string& text) {
                 const bool digits = text.find_first_not_of("0123456789") == std::string::npos;

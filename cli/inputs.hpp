@@ -2,6 +2,7 @@
 /// What several verbs ask of the command line and of files.
 #pragma once
 
+#include "holdable/answer/answer.hpp"
 #include "holdable/answer/works.hpp"
 #include "holdable/machine/shop.hpp"
 #include "holdable/part/job.hpp"
@@ -49,6 +50,16 @@ void add_day(CLI::App& verb,
              std::optional<Date>& day,
              const std::string& option = "--on",
              const std::string& about = "the day, as in 2026-11-20; without it today");
+
+/// Adds `--parts`, `--confidence` and `--on`: what is promised, and for which day.
+void add_promise(CLI::App& verb, AnswerOptions& options);
+
+/// Adds `--seed` and `--threads`, and before them, where wanted, `--trials`.
+void add_draws(CLI::App& verb, AnswerOptions& options, bool trials = false);
+
+/// The place of a callout, from 0, by its number on the command line.
+/// @throws CLI::ValidationError where the job has none of that number
+std::optional<std::size_t> place_of(const std::optional<int>& item, const Job& job);
 
 /// Takes whole numbers from 1 on.
 CLI::Validator counted();

@@ -7,8 +7,6 @@
 #include "terminal.hpp"
 #include "verbs.hpp"
 
-#include <fmt/format.h>
-
 #include <memory>
 #include <optional>
 #include <string>
@@ -38,9 +36,7 @@ int run(const AnswerVerb& verb) {
         throw CLI::ValidationError("JOB", "a job file is missing, or --ask with the question");
     const auto asked = asked_of(verb);
     const auto& question = asked.question;
-    const auto count = question.job.callouts.size();
-    if (verb.item && static_cast<std::size_t>(*verb.item) > count)
-        throw CLI::ValidationError("--item", fmt::format("the job has {} callouts", count));
+    place_of(verb.item, question.job); // before anything is computed
     auto result = [&] {
         ProgressLine line;
         auto options = verb.options;
@@ -64,19 +60,10 @@ void setup_answer(CLI::App& app, int& status) {
     command->add_option("JOB", verb->job, "job file, - for standard input");
     command->add_option("--ask", verb->ask, "the question in one line, in place of JOB");
     auto& options = verb->options;
-    command->add_option("--parts", options.parts, "share of the parts to be good")
-        ->check(promised_share())
-        ->capture_default_str();
-    command->add_option("--confidence", options.confidence, "confidence in that")
-        ->check(promised_share())
-        ->capture_default_str();
-    add_day(*command, options.on);
+    add_promise(*command, options);
     command->add_option("--item", verb->item, "number of the callout to print in full")
         ->check(counted());
-    command->add_option("--trials", options.trials, "worlds to begin with")->check(counted());
-    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
-    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
-        ->check(counted());
+    add_draws(*command, options, true);
     command->add_flag("--json", verb->json, "for programs: answer-result/1");
     command->callback([verb, &status] { status = run(*verb); });
 }

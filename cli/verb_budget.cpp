@@ -56,8 +56,7 @@ void setup_budget(CLI::App& app, int&) {
     command->add_option("--trials", options.run.trials, "this many; else until the digits are sure")
         ->check(counted());
     command->add_option("--seed", options.run.seed, "of the random numbers")->capture_default_str();
-    command->add_flag(
-        "--quasi", options.run.quasi, "low-discrepancy numbers, nearer for as many");
+    command->add_flag("--quasi", options.run.quasi, "low-discrepancy numbers, nearer for as many");
     command->add_option("--threads", options.run.threads, "else all cores; changes no digit")
         ->check(counted());
     command

@@ -7,8 +7,6 @@
 #include "terminal.hpp"
 #include "verbs.hpp"
 
-#include <fmt/format.h>
-
 #include <memory>
 #include <optional>
 #include <string>
@@ -27,13 +25,9 @@ struct ImproveVerb {
 int run(const ImproveVerb& verb) {
     auto question = question_from(verb.machine, verb.job);
     auto& callouts = question.job.callouts;
-    if (verb.item) {
-        const auto item = static_cast<std::size_t>(*verb.item);
-        if (item > callouts.size())
-            throw CLI::ValidationError("--item",
-                                       fmt::format("the job has {} callouts", callouts.size()));
+    if (const auto item = place_of(verb.item, question.job)) {
         // at maximum material another callout gives the size of the hole: it stays
-        std::vector<Callout> kept{callouts[item - 1]};
+        std::vector<Callout> kept{callouts[*item]};
         for (const auto& callout : callouts)
             if (!kept[0].bonus_from.empty() && callout.name == kept[0].bonus_from)
                 kept.push_back(callout);
@@ -61,18 +55,10 @@ void setup_improve(CLI::App& app, int& status) {
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input")->required();
     auto& options = verb->options;
-    command->add_option("--parts", options.parts, "share of the parts to be good")
-        ->check(promised_share())
-        ->capture_default_str();
-    command->add_option("--confidence", options.confidence, "confidence in that")
-        ->check(promised_share())
-        ->capture_default_str();
-    add_day(*command, options.on);
+    add_promise(*command, options);
     command->add_option("--item", verb->item, "number of the callout to look at alone")
         ->check(counted());
-    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
-    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
-        ->check(counted());
+    add_draws(*command, options);
     command->add_flag("--json", verb->json, "for programs: improve-result/1");
     command->callback([verb, &status] { status = run(*verb); });
 }

@@ -70,12 +70,7 @@ Picture picture_of_machine(const PlotVerb& verb) {
 
 Picture picture_of_job(const PlotVerb& verb) {
     const auto question = question_from(verb.machine, verb.job);
-    const auto count = question.job.callouts.size();
-    if (verb.item && static_cast<std::size_t>(*verb.item) > count)
-        throw CLI::ValidationError("--item", fmt::format("the job has {} callouts", count));
-    std::optional<std::size_t> item;
-    if (verb.item)
-        item = static_cast<std::size_t>(*verb.item) - 1;
+    const auto item = place_of(verb.item, question.job);
     ProgressLine line;
     auto options = verb.options;
     options.progress = line.progress();
@@ -139,17 +134,8 @@ void setup_plot(CLI::App& app, int&) {
     command->add_option("--motion", verb->motion, "of axis; without it the one read most")
         ->check(motion_name());
     auto& options = verb->options;
-    command->add_option("--parts", options.parts, "share of the parts to be good")
-        ->check(promised_share())
-        ->capture_default_str();
-    command->add_option("--confidence", options.confidence, "confidence in that")
-        ->check(promised_share())
-        ->capture_default_str();
-    add_day(*command, options.on);
-    command->add_option("--trials", options.trials, "worlds to begin with")->check(counted());
-    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
-    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
-        ->check(counted());
+    add_promise(*command, options);
+    add_draws(*command, options, true);
     command->callback([verb] { run(*verb); });
 }
 

@@ -130,21 +130,12 @@ void setup_statement(CLI::App& app, int& status) {
         ->check(CLI::IsMember({"letter", "a4"}))
         ->type_name("WORD");
     auto& options = verb->options.answer;
-    command->add_option("--parts", options.parts, "share of the parts to be good")
-        ->check(promised_share())
-        ->capture_default_str();
-    command->add_option("--confidence", options.confidence, "confidence in that")
-        ->check(promised_share())
-        ->capture_default_str();
-    add_day(*command, options.on);
+    add_promise(*command, options);
     add_day(*command,
             verb->options.until,
             "--until",
             "last day on which it shall hold; else 90 days on");
-    command->add_option("--trials", options.trials, "worlds to begin with")->check(counted());
-    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
-    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
-        ->check(counted());
+    add_draws(*command, options, true);
     command->add_flag("--json", verb->json, "for programs: statement-result/1");
     command->callback([verb, &status] { status = run(*verb); });
 }

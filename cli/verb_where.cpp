@@ -7,8 +7,6 @@
 #include "terminal.hpp"
 #include "verbs.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <memory>
 #include <optional>
@@ -28,11 +26,7 @@ struct WhereVerb {
 
 int run(WhereVerb verb) {
     const auto question = question_from(verb.machine, verb.job);
-    const auto count = question.job.callouts.size();
-    if (verb.item && static_cast<std::size_t>(*verb.item) > count)
-        throw CLI::ValidationError("--item", fmt::format("the job has {} callouts", count));
-    if (verb.item)
-        verb.options.item = static_cast<std::size_t>(*verb.item) - 1;
+    verb.options.item = place_of(verb.item, question.job);
     auto result = [&] {
         ProgressLine line;
         verb.options.answer.progress = line.progress();
@@ -56,18 +50,10 @@ void setup_where(CLI::App& app, int& status) {
     command->add_option("MACHINE", verb->machine, "machine file, - for standard input")->required();
     command->add_option("JOB", verb->job, "job file, - for standard input")->required();
     auto& options = verb->options.answer;
-    command->add_option("--parts", options.parts, "share of the parts to be good")
-        ->check(promised_share())
-        ->capture_default_str();
-    command->add_option("--confidence", options.confidence, "confidence in that")
-        ->check(promised_share())
-        ->capture_default_str();
-    add_day(*command, options.on);
+    add_promise(*command, options);
     command->add_option("--item", verb->item, "number of the callout that alone decides")
         ->check(counted());
-    command->add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
-    command->add_option("--threads", options.threads, "without it all cores; changes no digit")
-        ->check(counted());
+    add_draws(*command, options);
     command->add_flag("--json", verb->json, "for programs: where-result/1");
     command->callback([verb, &status] { status = run(*verb); });
 }

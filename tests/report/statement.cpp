@@ -14,6 +14,7 @@
 #include "holdable/report/statement_html.hpp"
 #include "holdable/report/statement_json.hpp"
 #include "holdable/report/statement_text.hpp"
+#include "holdable/report/svg.hpp"
 #include "holdable/report/try_change.hpp"
 #include "report/markup.hpp"
 
@@ -167,7 +168,7 @@ BOOST_AUTO_TEST_CASE(html_is_well_formed_and_nothing_from_a_file_is_markup) {
         auto e = edition(shop_copy);
         e.digests[0].first = name;
         HtmlParts parts;
-        parts.pictures = {{name, name, name + "\nsecond line\n", "<svg></svg>"}};
+        parts.pictures = {{"one", name, name, name + "\nsecond line\n", "<svg></svg>"}};
         if (shop_copy)
             parts.try_a_change = try_change_section(hostile, e);
         const auto html = statement_html(statement_page(hostile, e), parts);
@@ -187,10 +188,10 @@ BOOST_AUTO_TEST_CASE(the_checker_of_markup_finds_mistakes) {
 }
 
 BOOST_AUTO_TEST_CASE(escapes) {
-    BOOST_TEST(html_escaped("a<b>&\"'") == "a&lt;b&gt;&amp;&quot;&#39;");
-    BOOST_TEST(html_escaped("\u202Eabc\u2066x\u200F") == " abc x ");
-    BOOST_TEST(html_escaped("tab\there\x7f") == "tab here ");
-    BOOST_TEST(html_escaped("Ø ± µ “x”") == "Ø ± µ “x”");
+    BOOST_TEST(xml_escaped("a<b>&\"'") == "a&lt;b&gt;&amp;&quot;&#39;");
+    BOOST_TEST(xml_escaped("\u202Eabc\u2066x\u200F") == " abc x ");
+    BOOST_TEST(xml_escaped("tab\there\x7f") == "tab here ");
+    BOOST_TEST(xml_escaped("Ø ± µ “x”") == "Ø ± µ “x”");
     BOOST_TEST(script_escaped("{\"a\":\"</script>&\"}") ==
                "{\"a\":\"\\u003c/script\\u003e\\u0026\"}");
 }

@@ -152,7 +152,6 @@ Statement begin(const Shop& shop, const Job& job, const StatementOptions& o) {
     s.checked = checked_travel(shop);
     s.checks = check_records(shop);
     s.instruments = instruments_used(shop);
-    s.events = shop.events;
     refuse_if_spent(shop, s.issued);
     set_validity(s, shop, job, o);
     return s;

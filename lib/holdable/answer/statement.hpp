@@ -72,7 +72,6 @@ struct Statement {
     std::vector<CheckRecord> checks;
     std::vector<InstrumentRecord> instruments;
     std::vector<decide::Calibration> gauges; ///< behind the gauges of the claims
-    std::vector<Event> events;
     std::optional<MachineState> state; ///< on `valid_until`; always there
 };
 

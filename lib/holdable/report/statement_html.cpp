@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/report/statement_html.hpp"
 
-#include "holdable/report/html.hpp"
+#include "holdable/report/svg.hpp"
 
 #include <fmt/format.h>
 
@@ -109,7 +109,7 @@ class Html {
         out_ += fmt::format("<{}{}>{}</{}>\n",
                             tag,
                             attributes.empty() ? "" : fmt::format(" {}", attributes),
-                            html_escaped(text),
+                            xml_escaped(text),
                             tag);
     }
 
@@ -130,7 +130,7 @@ class Html {
         for (const auto& row : words.rows) {
             out_ += "<tr>";
             for (std::size_t i = 0; i < row.size(); ++i)
-                put("td", row[i], fmt::format("data-of=\"{}\"", html_escaped(words.head[i])));
+                put("td", row[i], fmt::format("data-of=\"{}\"", xml_escaped(words.head[i])));
             out_ += "</tr>\n";
         }
         out_ += "</tbody></table>\n";
@@ -152,18 +152,18 @@ void claims_table(Html& html, const StatementPage& page) {
     };
     for (const auto& c : page.claims) {
         html.raw(fmt::format("<tr><td><b>{}</b><span class=\"detail\">{}</span></td>\n",
-                             html_escaped(c.feature),
-                             html_escaped(c.detail)));
+                             xml_escaped(c.feature),
+                             xml_escaped(c.detail)));
         html.put("td", c.range, of(heads[1], page.sheet ? "" : " class=\"asked\""));
         html.put("td", c.capability, of(heads[2], " class=\"held\""));
         const auto comma = c.inspection.find(", k");
         html.raw(fmt::format("<td {}><span class=\"held\">{}</span>{}</td>\n",
                              of(heads[3]),
-                             html_escaped(c.inspection.substr(0, comma)),
+                             xml_escaped(c.inspection.substr(0, comma)),
                              comma == std::string::npos
                                  ? ""
                                  : fmt::format("<span class=\"detail\">{}</span>",
-                                               html_escaped(c.inspection.substr(comma + 2)))));
+                                               xml_escaped(c.inspection.substr(comma + 2)))));
         html.put("td",
                  c.offered,
                  of(heads[4],
@@ -202,7 +202,7 @@ void first_sheet(Html& html, const StatementPage& page) {
     for (const auto& [above, below] : {std::pair{std::string_view(page.responsible), "responsible"},
                                        {"", "signature"},
                                        {"", "date"}})
-        html.raw(fmt::format("<div><b>{}</b>{}</div>\n", html_escaped(above), html_escaped(below)));
+        html.raw(fmt::format("<div><b>{}</b>{}</div>\n", xml_escaped(above), xml_escaped(below)));
     html.raw("</div>\n");
     html.put("p", page.caution, "class=\"caution\"");
     html.raw("<footer>\n");
@@ -275,13 +275,13 @@ std::string statement_html(const StatementPage& page, const HtmlParts& parts) {
             html.raw("<figure>\n");
             html.raw(picture.svg);
             html.raw(fmt::format("\n<figcaption><b>{}</b>{}</figcaption>\n",
-                                 html_escaped(picture.title),
-                                 html_escaped(picture.caption)));
+                                 xml_escaped(picture.title),
+                                 xml_escaped(picture.caption)));
             html.raw("<details><summary>in words</summary>\n<pre>");
             std::string_view rest = picture.text;
             while (!rest.empty()) {
                 const auto end = rest.find('\n');
-                html.raw(html_escaped(rest.substr(0, end)));
+                html.raw(xml_escaped(rest.substr(0, end)));
                 html.raw("\n");
                 rest.remove_prefix(end == std::string_view::npos ? rest.size() : end + 1);
             }

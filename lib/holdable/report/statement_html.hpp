@@ -2,6 +2,7 @@
 /// A statement as one HTML page that needs nothing from outside, and prints to one sheet.
 #pragma once
 
+#include "holdable/report/pictures.hpp"
 #include "holdable/report/statement_page.hpp"
 
 #include <string>
@@ -12,18 +13,11 @@ namespace holdable {
 /// The sheet it is printed on.
 enum class Paper { letter, a4 };
 
-/// A picture that stands on the page.
-struct PagePicture {
-    std::string title, caption;
-    std::string text; ///< the same in words, lines ended by a line feed
-    std::string svg;  ///< a whole element
-};
-
 /// What the page holds beside its words.
 struct HtmlParts {
     Paper paper = Paper::letter;
-    std::vector<PagePicture> pictures; ///< after the first sheet
-    std::string try_a_change;          ///< section of a shop's copy (report/try_change.hpp)
+    std::vector<Picture> pictures; ///< after the first sheet
+    std::string try_a_change;      ///< section of a shop's copy (report/try_change.hpp)
 };
 
 /// The page; words from files stay words. @throws NumericError as `statement_page`

@@ -49,8 +49,8 @@ std::int32_t next_code_point(std::string_view text, std::size_t& at) {
 }
 
 bool turns_direction(std::int32_t code) {
-    return code == 0x200E || code == 0x200F || (code >= 0x2028 && code <= 0x202E) ||
-           (code >= 0x2066 && code <= 0x2069);
+    return code == 0x061C || code == 0x200E || code == 0x200F ||
+           (code >= 0x2028 && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069);
 }
 
 /// Width of a character over the size of the font, as of a wide sans.

@@ -3,6 +3,7 @@
 
 #include "holdable/report/html.hpp"
 #include "holdable/report/json.ipp"
+#include "holdable/report/svg.hpp"
 #include "holdable/report/wording.hpp"
 
 #include <fmt/format.h>
@@ -250,8 +251,8 @@ std::string try_change_section(const Statement& statement, const Edition& editio
             "<td><input id=\"change-{0}\" type=\"number\" min=\"{3}\" step=\"any\" value=\"1\"> {4}"
             "</td></tr>\n",
             i,
-            html_escaped(lever.meaning),
-            html_escaped(evidence_words(lever.evidence)),
+            xml_escaped(lever.meaning),
+            xml_escaped(evidence_words(lever.evidence)),
             lever.readings ? 1 : 0,
             lever.readings ? "times as many readings" : "times as large");
     }
@@ -268,9 +269,9 @@ std::string try_change_section(const Statement& statement, const Edition& editio
         html += fmt::format(
             "<tr><td>{0}</td><td><output id=\"first-order-{1}\"></output></td>"
             "<td>{2}</td><td><output id=\"held-{1}\"></output></td></tr>\n",
-            html_escaped(claim.feature),
+            xml_escaped(claim.feature),
             i,
-            html_escaped(
+            xml_escaped(
                 statement.sheet
                     ? claimed(claim.offered.value_or(claim.capability.value_or(0)), 0, callout, h)
                     : zone_asked(callout, h)));
