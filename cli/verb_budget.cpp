@@ -53,10 +53,19 @@ void setup_budget(CLI::App& app, int&) {
                 return fits ? std::string() : std::string("must lie between 0 and 1, as 0.95");
             },
             "0 ... 1"));
-    command->add_option("--trials", options.run.trials, "this many; else until the digits are sure")
-        ->check(counted());
+    auto* trials =
+        command
+            ->add_option("--trials", options.run.trials, "this many; else until the digits are sure")
+            ->check(counted());
     command->add_option("--seed", options.run.seed, "of the random numbers")->capture_default_str();
-    command->add_flag("--quasi", options.run.quasi, "low-discrepancy numbers, nearer for as many");
+    auto* quasi =
+        command->add_flag("--quasi", options.run.quasi, "low-discrepancy numbers, nearer for as many");
+    command
+        ->add_flag("--streaming",
+                   options.run.streaming,
+                   "count in narrow cells: memory does not grow with --trials")
+        ->needs(trials)
+        ->excludes(quasi);
     command->add_option("--threads", options.run.threads, "else all cores; changes no digit")
         ->check(counted());
     command

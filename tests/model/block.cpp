@@ -8,8 +8,10 @@
 #include <boost/test/unit_test.hpp>
 
 #include <bit>
+#include <cmath>
 #include <cstdint>
 #include <set>
+#include <vector>
 
 using namespace holdable::model;
 
@@ -39,23 +41,45 @@ BOOST_AUTO_TEST_CASE(the_formula_uses_every_operation) {
 
 BOOST_AUTO_TEST_CASE(a_trial_has_the_same_bits_alone_and_in_a_block) {
     const Tape tape = every_operation();
-    std::vector<Block> blocks(tape.registers());
-    for (std::size_t t = 0; t < Block::size; ++t) {
-        blocks[0][t] = 0.01 + 0.037 * static_cast<double>(t);
-        blocks[1][t] = 3.9 - 0.05 * static_cast<double>(t);
+    std::vector<double> x(BlockRegisters::most), y(x.size());
+    for (std::size_t t = 0; t < x.size(); ++t) {
+        x[t] = 0.01 + 0.0185 * static_cast<double>(t);
+        y[t] = 3.9 - 0.025 * static_cast<double>(t);
     }
-    evaluate(tape, blocks);
-    std::vector<double> lone(tape.registers());
-    for (std::size_t t = 0; t < Block::size; ++t) {
-        lone[0] = blocks[0][t];
-        lone[1] = blocks[1][t];
-        evaluate(tape, lone);
-        for (const auto output : tape.outputs) {
-            const double a = lone[output], b = blocks[output][t];
-            BOOST_TEST((std::bit_cast<std::uint64_t>(a) == std::bit_cast<std::uint64_t>(b) ||
-                        (std::isnan(a) && std::isnan(b))));
+    BlockRegisters registers;
+    registers.resize(tape);
+    for (const std::size_t count : {x.size(), std::size_t{1}, std::size_t{77}}) {
+        registers.trials(count);
+        registers.set(0, x.data());
+        registers.set(1, y.data());
+        evaluate(tape, registers);
+        std::vector<double> lone(tape.registers());
+        for (std::size_t t = 0; t < count; ++t) {
+            lone[0] = x[t];
+            lone[1] = y[t];
+            evaluate(tape, lone);
+            for (const auto output : tape.outputs) {
+                const double a = lone[output], b = registers.values(output)[t];
+                BOOST_TEST((std::bit_cast<std::uint64_t>(a) == std::bit_cast<std::uint64_t>(b) ||
+                            (std::isnan(a) && std::isnan(b))));
+            }
         }
     }
+}
+
+BOOST_AUTO_TEST_CASE(an_input_may_be_the_same_in_every_trial) {
+    Compiler compiler(numbers({"x", "y"}));
+    compiler.output("x*y");
+    std::vector<double> x{1, 2, 3};
+    BlockRegisters registers;
+    registers.resize(compiler.tape());
+    registers.trials(x.size());
+    registers.set(0, x.data());
+    registers.set(1, 5.0);
+    evaluate(compiler.tape(), registers);
+    const double* product = registers.values(compiler.tape().outputs[0]);
+    BOOST_TEST(std::vector(product, product + 3) == std::vector({5.0, 10.0, 15.0}),
+               boost::test_tools::per_element());
 }
 
 BOOST_AUTO_TEST_SUITE_END()

@@ -59,18 +59,23 @@ void print_digest() {
     through("gamma", stats::Gamma{4, 2});
 
     model::Compiler compiler(model::numbers({"x", "y"}));
-    compiler.output("-x + x*y - x/(y + 5) + sqrt(y + 4) + abs(y) + min(x, y) + max(x, 0.3)");
+    compiler.output("-x + x*y - x/(y + 5) + sqrt(y + 4) + abs(y) + min(x, y) + max(x, 0.3) + exp(x) + log(y + 3)");
     const auto& tape = compiler.tape();
-    std::vector<model::Block> registers(tape.registers());
+    model::BlockRegisters registers;
+    registers.resize(tape);
+    constexpr std::size_t most = model::BlockRegisters::most;
+    std::vector<double> a(most), b(most);
+    registers.set(0, a.data());
+    registers.set(1, b.data());
     y.clear();
-    for (std::size_t first = 0; first + 2 * model::Block::size <= u.size(); first += 128) {
-        for (std::size_t t = 0; t < model::Block::size; ++t) {
-            registers[0][t] = 8 * u[first + t] - 4;
-            registers[1][t] = 4 * u[first + model::Block::size + t] - 2;
+    for (std::size_t first = 0; first + 2 * most <= u.size(); first += most) {
+        for (std::size_t t = 0; t < most; ++t) {
+            a[t] = 8 * u[first + t] - 4;
+            b[t] = 4 * u[first + most + t] - 2;
         }
         model::evaluate(tape, registers);
-        const auto& out = registers[tape.outputs[0]].value;
-        y.insert(y.end(), out.begin(), out.end());
+        const double* out = registers.values(tape.outputs[0]);
+        y.insert(y.end(), out, out + most);
     }
     print("tape");
 }

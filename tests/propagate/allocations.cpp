@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
-// The trial loop of one output allocates nothing: as many allocations in a run of 2^20 trials as in
-// one of 2^17, counted in the program's own operator new. A program by itself, for it replaces that
-// operator. Exact: one allocation a block of trials would be 448 more.
+// The trial loop allocates nothing: as many allocations in a run of 2^20 trials as in one of 2^17,
+// counted in the program's own operator new. A program by itself, for it replaces that operator.
+// Exact: one allocation a block of trials would be 448 more. And what a run takes in all: the outer
+// values of a long run, and of a streaming run the same whatever its length.
 #include "examples.hpp"
 #include "holdable/propagate/monte_carlo.hpp"
 
@@ -10,10 +11,12 @@
 #include <atomic>
 #include <cstdlib>
 #include <new>
+#include <string>
 
 namespace {
 
 std::atomic<std::size_t> allocations{0};
+std::atomic<std::size_t> bytes{0};
 
 } // namespace
 
@@ -23,6 +26,7 @@ std::atomic<std::size_t> allocations{0};
 
 void* operator new(std::size_t size) {
     ++allocations;
+    bytes += size;
     if (void* memory = std::malloc(size == 0 ? 1 : size))
         return memory;
     throw std::bad_alloc();
@@ -30,6 +34,7 @@ void* operator new(std::size_t size) {
 
 void* operator new(std::size_t size, std::align_val_t align) {
     ++allocations;
+    bytes += size;
     const auto to = static_cast<std::size_t>(align);
     if (void* memory = std::aligned_alloc(to, (size + to - 1) / to * to))
         return memory;
@@ -93,6 +98,34 @@ BOOST_AUTO_TEST_CASE(more_trials_allocate_no_more) {
         // Replicates of low discrepancy are gathered in lists that double as they grow.
         BOOST_TEST(many <= few + (quasi ? 16 * 4 : 0), few << ", then " << many);
     }
+}
+
+BOOST_AUTO_TEST_CASE(several_outputs_allocate_no_more_either) {
+    Budget b = sum_of(3, stats::Normal{0, 1, {}});
+    for (int k = 0; k < 2; ++k) {
+        b.outputs.push_back(b.outputs.front());
+        b.outputs.back().name += std::to_string(k);
+    }
+    const auto few = allocations_of(b, {.trials = 1 << 17});
+    BOOST_TEST(allocations_of(b, {.trials = 1 << 20}) == few);
+}
+
+BOOST_AUTO_TEST_CASE(memory_of_long_and_of_streaming_runs) {
+    const auto b = sum_of(3, stats::Normal{0, 1, {}});
+    const auto bytes_of = [&](MonteCarloOptions options) {
+        options.threads = 1;
+        monte_carlo(b, options);
+        const std::size_t before = bytes;
+        monte_carlo(b, options);
+        return static_cast<double>(bytes - before);
+    };
+    // Room for an eighth of the values a side, of which half fills; all values would be 8 bytes.
+    BOOST_TEST((bytes_of({.trials = 1 << 22}) - bytes_of({.trials = 1 << 21})) / (1 << 21) < 2.1);
+    // Streaming: moments and counts of each block of 2048.
+    BOOST_TEST((bytes_of({.trials = 1 << 22, .streaming = true}) -
+                bytes_of({.trials = 1 << 21, .streaming = true})) /
+                   (1 << 21) <
+               0.2);
 }
 
 BOOST_AUTO_TEST_SUITE_END()

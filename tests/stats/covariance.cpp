@@ -42,6 +42,22 @@ bool has(const std::string& text, const std::string& word) {
     return text.find(word) != std::string::npos;
 }
 
+/// One quantity a row, one trial a column.
+JointMoments joint_moments(const MatrixXd& y) {
+    const Eigen::Index n = y.rows();
+    JointMoments m{static_cast<double>(y.cols()), Eigen::VectorXd(n), MatrixXd(n, n)};
+    const Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor> rows = y;
+    const auto row = [&](Eigen::Index i) {
+        return std::span(rows.row(i).data(), static_cast<std::size_t>(y.cols()));
+    };
+    for (Eigen::Index i = 0; i < n; ++i) {
+        m.mean(i) = moments(row(i)).mean;
+        for (Eigen::Index j = 0; j <= i; ++j)
+            m.sum2(i, j) = m.sum2(j, i) = sum_of_products(row(i), m.mean(i), row(j), m.mean(j));
+    }
+    return m;
+}
+
 } // namespace
 
 BOOST_AUTO_TEST_SUITE(covariances)
@@ -142,7 +158,7 @@ BOOST_AUTO_TEST_CASE(merged_blocks_are_the_whole_and_agree_with_single_moments) 
     const JointMoments whole = joint_moments(y);
     JointMoments parts;
     for (Eigen::Index at = 0; at < n; at += 2048)
-        parts = merge(parts, joint_moments(y.middleCols(at, std::min<Eigen::Index>(2048, n - at))));
+        merge_into(parts, joint_moments(y.middleCols(at, std::min<Eigen::Index>(2048, n - at))));
     BOOST_TEST(parts.count == whole.count);
     BOOST_TEST(((parts.mean - whole.mean).array().abs() < 1e-11).all());
     BOOST_TEST(((parts.sum2 - whole.sum2).array().abs() < 1e-12 * static_cast<double>(n)).all());

@@ -84,13 +84,13 @@ Series sqrt(const Series& a) {
 }
 
 Series exp(const Series& a) {
-    const double e = std::exp(a.c0);
+    const double e = elementary::exp(a.c0);
     return compose(a, e, e, e, e);
 }
 
 Series log(const Series& a) {
     const double r = 1 / a.c0;
-    return compose(a, std::log(a.c0), r, -r * r, 2 * r * r * r);
+    return compose(a, elementary::log(a.c0), r, -r * r, 2 * r * r * r);
 }
 
 Series log10(const Series& a) {

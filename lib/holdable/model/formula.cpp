@@ -235,6 +235,10 @@ class FormulaParser {
                 operation, kinds_[first], kinds_[second], constant_at(first), constant_at(second));
         });
         if (!is_constant(first) || !is_constant(second)) {
+            if (operation == Operation::power && constant_at(second) == 2.0) {
+                operation = Operation::multiply; // the same bits, and no logarithm
+                second = first;
+            }
             tape_.code.push_back({operation, first, second, 0});
             kinds_.push_back(kind);
             return last();

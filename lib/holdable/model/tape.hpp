@@ -4,8 +4,10 @@
 /// Registers are numbered: the inputs come first, then one register an instruction. Each
 /// instruction reads registers before its own, so one pass from front to back computes everything.
 /// The list knows nothing of what a value is; `evaluate` is written once and runs for doubles, for
-/// blocks of trials and for derivatives.
+/// rows of trials and for derivatives.
 #pragma once
+
+#include "holdable/base/elementary.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -62,24 +64,32 @@ struct Tape {
     std::size_t registers() const { return inputs + code.size(); }
 };
 
-/// Runs the tape over `registers`, of which the caller has filled the first `tape.inputs`.
-///
-/// `Value` is made from a double and has the operators and, beside it or in std, the functions of
-/// `Operation`. A function outside its domain gives what `Value` gives there (NaN for a double).
+/// Writes the same value to a register, where registers are not rows of their own.
 template <class Value>
-void evaluate(const Tape& tape, std::vector<Value>& registers) {
-    assert(registers.size() == tape.registers());
-    using std::abs, std::acos, std::asin, std::atan, std::atan2, std::cos, std::cosh, std::exp,
-        std::hypot, std::log, std::log10, std::max, std::min, std::pow, std::sin, std::sinh,
-        std::sqrt, std::tan, std::tanh;
+void set_constant(Value& result, double constant) {
+    result = Value(constant);
+}
+
+/// Runs the tape over `registers`, one for each of `tape.registers()`, of which the caller has
+/// filled the first `tape.inputs`.
+///
+/// A register has the operators and, beside it or in std, the functions of `Operation`; exp and log
+/// of doubles are those of holdable/base/elementary.hpp. A function outside its domain gives what
+/// the register's kind gives there (NaN for a double).
+template <class Registers>
+void evaluate(const Tape& tape, Registers& registers) {
+    using elementary::exp, elementary::log;
+    using std::abs, std::acos, std::asin, std::atan, std::atan2, std::cos, std::cosh, std::hypot,
+        std::log10, std::max, std::min, std::pow, std::sin, std::sinh, std::sqrt, std::tan,
+        std::tanh;
     std::size_t target = tape.inputs;
     for (const auto& step : tape.code) {
-        const Value& a = registers[step.first];
-        const Value& b = registers[step.second];
-        Value& result = registers[target++];
+        const auto& a = registers[step.first];
+        const auto& b = registers[step.second];
+        auto&& result = registers[target++];
         // clang-format off
         switch (step.operation) {
-        case Operation::constant: result = Value(step.constant); break;
+        case Operation::constant: set_constant(result, step.constant); break;
         case Operation::negate:   result = -a; break;
         case Operation::add:      result = a + b; break;
         case Operation::subtract: result = a - b; break;
@@ -108,6 +118,9 @@ void evaluate(const Tape& tape, std::vector<Value>& registers) {
         // clang-format on
     }
 }
+
+/// For each output, whether it hangs on each input.
+std::vector<std::vector<bool>> dependencies(const Tape& tape);
 
 /// The outputs for one set of input values (SI), in the order of `tape.outputs`.
 /// @throws NumericError if an output is not a finite number there

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/propagate/floating_zone.hpp"
 
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 #include "holdable/stats/first_contacts.hpp"
 #include "holdable/stats/minimum_zone.hpp"
 #include "holdable/stats/round_zone.hpp"

@@ -6,7 +6,7 @@
 #include "holdable/propagate/outer.hpp"
 #include "holdable/propagate/parallel.hpp"
 #include "holdable/propagate/worlds.hpp"
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 
 #include <algorithm>
 #include <cmath>

@@ -5,12 +5,13 @@
 #include "holdable/model/block.hpp"
 #include "holdable/propagate/agreement.hpp"
 #include "holdable/propagate/draws.hpp"
+#include "holdable/propagate/joint_region.hpp"
 #include "holdable/propagate/parallel.hpp"
-#include "holdable/stats/clones.ipp"
+#include "holdable/propagate/tails.hpp"
+#include "holdable/base/clones.ipp"
 #include "holdable/stats/covariance.hpp"
 #include "holdable/stats/shortest.hpp"
 
-#include <Eigen/Cholesky>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -19,53 +20,23 @@
 #include <cmath>
 #include <iterator>
 #include <limits>
+#include <memory>
 #include <numeric>
 #include <span>
 
 namespace holdable::propagate {
 namespace {
 
-using model::Block;
+using model::BlockRegisters;
 using stats::draw_block;
 
 constexpr std::uint64_t first_batches = 10;
 
-bool has_two_operands(model::Operation operation) {
-    using enum model::Operation;
-    switch (operation) {
-    case add:
-    case subtract:
-    case multiply:
-    case divide:
-    case power:
-    case atan2:
-    case min:
-    case max:
-    case hypot:
-        return true;
-    default:
-        return false;
-    }
-}
+constexpr std::uint64_t pilot_blocks = 16;
+constexpr std::uint64_t long_run = 1 << 18; // trials from which on the tails alone are kept
 
-/// For each output, which inputs it hangs on.
-std::vector<std::vector<bool>> dependencies(const model::Tape& tape) {
-    std::vector<std::vector<bool>> of(tape.registers(), std::vector<bool>(tape.inputs));
-    for (std::size_t i = 0; i < tape.inputs; ++i)
-        of[i][i] = true;
-    for (std::size_t k = 0; k < tape.code.size(); ++k) {
-        const auto& step = tape.code[k];
-        if (step.operation == model::Operation::constant)
-            continue;
-        for (std::size_t i = 0; i < tape.inputs; ++i)
-            of[tape.inputs + k][i] =
-                of[step.first][i] || (has_two_operands(step.operation) && of[step.second][i]);
-    }
-    std::vector<std::vector<bool>> result;
-    for (const auto output : tape.outputs)
-        result.push_back(of[output]);
-    return result;
-}
+/// Order statistics that stand for a streaming run.
+constexpr std::size_t streamed = 1 << 20;
 
 std::vector<bool> any_of(const std::vector<std::vector<bool>>& rows, std::size_t size) {
     std::vector<bool> result(size);
@@ -77,7 +48,6 @@ std::vector<bool> any_of(const std::vector<std::vector<bool>>& rows, std::size_t
 
 /// What one block of draws gave.
 struct BlockResult {
-    stats::JointMoments joint;        ///< of several outputs
     std::size_t kept = 0;             ///< trials in which all outputs have a value
     std::vector<std::size_t> kept_of; ///< of each low-discrepancy replicate
 };
@@ -91,9 +61,13 @@ struct PartResult {
 
 /// What a thread works in, so that no block of trials allocates.
 struct Workspace {
-    std::vector<Block> registers;
-    std::vector<double> rows; ///< draws of each input
+    BlockRegisters registers;
+    std::vector<double> rows;   ///< draws of each input
+    std::vector<double> values; ///< of each output in a block
 };
+
+/// What is kept of the values.
+enum class Keep { all, tails, cells };
 
 Workspace& workspace() {
     thread_local Workspace mine;
@@ -105,7 +79,7 @@ class Run {
   public:
     Run(const Budget& budget, const MonteCarloOptions& options)
         : budget_(budget), options_(options), compiled_(compile(budget)),
-          uses_(dependencies(compiled_.tape)),
+          uses_(model::dependencies(compiled_.tape)),
           draws_(budget, options.seed, any_of(uses_, budget.inputs.size()), options.quasi),
           lacking_(budget.outputs.size()) {
         for (const auto& input : budget.inputs)
@@ -117,10 +91,10 @@ class Run {
         result.seed = options_.seed;
         result.notes = compiled_.notes;
         result.notes.insert(result.notes.end(), draws_.notes().begin(), draws_.notes().end());
-        if (options_.trials)
-            extend(*options_.trials);
-        else
+        if (!options_.trials)
             result.digits_reached = adapt(result.notes);
+        else if (!keep_outer_values(*options_.trials))
+            extend(*options_.trials);
         result.trials = trials_;
         summarise(result);
         return result;
@@ -145,8 +119,30 @@ class Run {
     /// Runs trials up to the number `total`.
     void extend(std::uint64_t total);
 
-    /// Trials `first` … of one draw block.
-    void run_block(std::uint64_t block, std::vector<Block>& registers, double* rows);
+    /// All trials of one draw block.
+    void run_block(std::uint64_t block, Workspace& in);
+
+    /// Runs the trials keeping outer values only. False, and nothing done, where that is not enough
+    /// or would not be less.
+    bool keep_outer_values(std::uint64_t total);
+
+    /// As at the beginning, to keep all values.
+    void start_again();
+
+    /// Trials of the blocks so far that have a value.
+    std::size_t kept() const;
+
+    /// Of several outputs, over all blocks.
+    Eigen::MatrixXd covariance() const;
+
+    /// Moments of an output over all blocks.
+    stats::Moments all_moments(std::size_t output) const;
+
+    /// Values of an output in order, as far as intervals need them: the tails, or all.
+    stats::Ordered ordered(std::size_t output, std::size_t kept, bool all);
+
+    /// Fraction of the values that intervals need on either side.
+    double tail_fraction() const { return 1 - budget_.coverage; }
 
     /// Batches until the digits stand; false where the trials ran out before.
     bool adapt(std::vector<std::string>& notes);
@@ -170,9 +166,13 @@ class Run {
     Draws draws_;
     std::vector<double> estimates_;
     std::uint64_t trials_ = 0;
+    Keep keep_ = Keep::all;
     std::vector<std::vector<double>> values_; ///< of each output; a block fills from its start
+    std::vector<std::unique_ptr<Tails>> tails_; ///< of each output, where these are kept
+    std::vector<std::unique_ptr<TailCells>> cells_;
     std::vector<BlockResult> blocks_;
     std::vector<stats::Moments> moments_;             ///< of each output in each block
+    std::vector<double> products_; ///< Σ(y − ȳ)(z − z̄) of each block, several outputs y after z
     std::vector<std::atomic<std::uint64_t>> lacking_; ///< trials in which an output has no value
 };
 
@@ -198,75 +198,107 @@ bool all_values(std::span<const double> values) {
     return std::all_of(std::begin(lanes), std::end(lanes), [](double x) { return x == 0; });
 }
 
-void Run::run_block(std::uint64_t block, std::vector<Block>& registers, double* rows) {
+void Run::run_block(std::uint64_t block, Workspace& in) {
     const auto& tape = compiled_.tape;
     const std::uint64_t begin = block * draw_block;
-    const std::uint64_t end = std::min<std::uint64_t>(begin + draw_block, trials_);
-    for (std::uint64_t first = begin; first < end; first += options_.at_once) {
-        const auto size =
-            static_cast<std::size_t>(std::min<std::uint64_t>(options_.at_once, end - first));
-        draws_.fill(first, size, {rows, tape.inputs * size});
-        for (std::size_t at = 0; at < size; at += Block::size) {
-            const std::size_t part = std::min(Block::size, size - at);
+    const auto size = static_cast<std::size_t>(std::min<std::uint64_t>(draw_block, trials_ - begin));
+    const auto column = [&](std::size_t k) { return in.values.data() + k * draw_block; };
+    for (std::size_t first = 0; first < size; first += options_.at_once) {
+        const std::size_t together = std::min(options_.at_once, size - first);
+        draws_.fill(begin + first, together, {in.rows.data(), tape.inputs * together});
+        for (std::size_t at = 0; at < together; at += BlockRegisters::most) {
+            const std::size_t count = std::min(BlockRegisters::most, together - at);
+            in.registers.trials(count);
             for (std::size_t i = 0; i < tape.inputs; ++i)
                 if (draws_.draws(i))
-                    std::copy_n(rows + i * size + at, part, registers[i].value.data());
-            model::evaluate(tape, registers);
-            for (std::size_t k = 0; k < count(); ++k) {
-                const auto& from = registers[tape.outputs[k]].value;
-                const auto& unit = budget_.outputs[k].unit.unit;
-                double* to = values_[k].data() + first + at;
-                into_unit({from.data(), part}, unit, to);
-            }
+                    in.registers.set(i, in.rows.data() + i * together + at);
+            model::evaluate(tape, in.registers);
+            for (std::size_t k = 0; k < this->count(); ++k)
+                into_unit({in.registers.values(tape.outputs[k]), count},
+                          budget_.outputs[k].unit.unit,
+                          column(k) + first + at);
         }
     }
 
-    const auto size = static_cast<std::size_t>(end - begin);
     auto& result = blocks_[block];
     result.kept = size;
-    if (!std::all_of(values_.begin(), values_.end(), [&](const auto& column) {
-            return all_values({column.data() + begin, size});
-        })) {
+    bool complete = true;
+    for (std::size_t k = 0; k < count(); ++k)
+        complete = complete && all_values({column(k), size});
+    if (!complete) {
         result.kept = 0;
         if (options_.quasi)
             result.kept_of.assign(stats::Sobol::replicates, 0);
         for (std::size_t t = 0; t < size; ++t) {
             bool good = true;
             for (std::size_t k = 0; k < count(); ++k) {
-                const double y = values_[k][begin + t];
+                const double y = column(k)[t];
                 if (!std::isfinite(overflowing * y)) {
                     good = false;
                     ++lacking_[k];
                 }
-                values_[k][begin + result.kept] = y;
+                column(k)[result.kept] = y;
             }
             result.kept += good;
             if (options_.quasi)
                 result.kept_of[t / stats::Sobol::together] += good;
         }
     }
-    for (std::size_t k = 0; k < count(); ++k)
-        moments_[block * count() + k] = stats::moments({values_[k].data() + begin, result.kept});
-    if (count() > 1) {
-        Eigen::MatrixXd draws(static_cast<Eigen::Index>(count()),
-                              static_cast<Eigen::Index>(result.kept));
-        for (std::size_t k = 0; k < count(); ++k)
-            for (std::size_t t = 0; t < result.kept; ++t)
-                draws(static_cast<Eigen::Index>(k), static_cast<Eigen::Index>(t)) =
-                    values_[k][begin + t];
-        result.joint = stats::joint_moments(draws);
+    for (std::size_t k = 0; k < count(); ++k) {
+        const std::span<const double> values(column(k), result.kept);
+        moments_[block * count() + k] = stats::moments(values);
+        switch (keep_) {
+        case Keep::all:
+            std::copy(values.begin(), values.end(), values_[k].data() + begin);
+            break;
+        case Keep::tails:
+            tails_[k]->add(values);
+            break;
+        case Keep::cells:
+            cells_[k]->add(values);
+            break;
+        }
     }
+    for (std::size_t i = 0; i < count(); ++i)
+        for (std::size_t k = 0; k < i; ++k)
+            products_[(block * count() + i) * count() + k] =
+                stats::sum_of_products({column(i), result.kept},
+                                       moments_[block * count() + i].mean,
+                                       {column(k), result.kept},
+                                       moments_[block * count() + k].mean);
+}
+
+Eigen::MatrixXd Run::covariance() const {
+    const auto size = static_cast<Eigen::Index>(count());
+    stats::JointMoments all, block{0, Eigen::VectorXd(size), Eigen::MatrixXd(size, size)};
+    for (std::size_t b = 0; b < blocks_.size(); ++b) {
+        block.count = static_cast<double>(blocks_[b].kept);
+        for (Eigen::Index i = 0; i < size; ++i) {
+            const auto at = b * count() + static_cast<std::size_t>(i);
+            block.mean(i) = moments_[at].mean;
+            block.sum2(i, i) = moments_[at].sum2;
+            for (Eigen::Index k = 0; k < i; ++k)
+                block.sum2(i, k) = block.sum2(k, i) =
+                    products_[at * count() + static_cast<std::size_t>(k)];
+        }
+        merge_into(all, block);
+    }
+    return all.covariance();
 }
 
 void Run::extend(std::uint64_t total) {
     assert(trials_ % draw_block == 0);
     const std::size_t done = trials_ / draw_block;
     trials_ = total;
-    values_.resize(count());
-    for (auto& column : values_)
-        column.resize(total);
+    if (keep_ == Keep::all) {
+        values_.resize(count());
+        for (auto& column : values_)
+            column.resize(total);
+    }
     blocks_.resize((total + draw_block - 1) / draw_block);
     moments_.resize(blocks_.size() * count());
+    if (count() > 1)
+        products_.resize(blocks_.size() * count() * count());
 
     // A few blocks share one set of registers.
     constexpr std::size_t together = 4;
@@ -276,15 +308,18 @@ void Run::extend(std::uint64_t total) {
               options_.trials ? static_cast<std::size_t>(*options_.trials) : 0,
               done * draw_block);
     parallel(tasks, options_.threads, [&](std::size_t task) {
-        auto& [registers, rows] = workspace();
-        registers.resize(compiled_.tape.registers());
+        auto& mine = workspace();
+        mine.registers.resize(compiled_.tape);
         for (std::size_t i = 0; i < estimates_.size(); ++i)
-            registers[i] = Block(estimates_[i]);
-        if (rows.size() < row_length() * estimates_.size())
-            rows.resize(row_length() * estimates_.size());
+            if (!draws_.draws(i))
+                mine.registers.set(i, estimates_[i]);
+        if (mine.rows.size() < row_length() * estimates_.size())
+            mine.rows.resize(row_length() * estimates_.size());
+        if (mine.values.size() < draw_block * count())
+            mine.values.resize(draw_block * count());
         const std::size_t begin = done + task * together;
         for (std::size_t block = begin; block < std::min(begin + together, blocks_.size()); ++block)
-            run_block(block, registers, rows.data());
+            run_block(block, mine);
         const std::uint64_t end = std::min<std::uint64_t>((begin + together) * draw_block, trials_);
         told.add(static_cast<std::size_t>(end - begin * draw_block));
     });
@@ -296,6 +331,109 @@ bool runs_away(double standard, double half_interval) {
     return standard > most * half_interval;
 }
 
+bool Run::keep_outer_values(std::uint64_t total) {
+    const bool possible = options_.streaming || (count() == 1 && !options_.quasi);
+    const double fraction = tail_fraction();
+    if (!possible || total < long_run || fraction > 0.25)
+        return false;
+    for (std::size_t k = 0; k < count(); ++k)
+        if (student_dof(k) <= 1) {
+            if (options_.streaming)
+                throw NumericError(fmt::format(
+                    "{}: an input is drawn from a t law with one degree of freedom or fewer, so the "
+                    "value is the median, which needs all trials; leave out --streaming",
+                    budget_.outputs[k].name));
+            return false;
+        }
+    extend(pilot_blocks * draw_block);
+    auto pilot = std::move(values_);
+    values_.clear();
+    for (std::size_t k = 0; k < count(); ++k) {
+        std::vector<double> values;
+        for (std::size_t block = 0; block < blocks_.size(); ++block) {
+            const auto from = pilot[k].begin() + static_cast<std::ptrdiff_t>(block * draw_block);
+            values.insert(
+                values.end(), from, from + static_cast<std::ptrdiff_t>(blocks_[block].kept));
+        }
+        if (values.size() < 1000) {
+            start_again();
+            return false;
+        }
+        const auto cuts = tail_cuts(values, fraction);
+        if (options_.streaming) {
+            cells_.push_back(std::make_unique<TailCells>(cuts));
+            cells_.back()->add(values);
+        } else {
+            tails_.push_back(std::make_unique<Tails>(cuts, fraction, total));
+            tails_.back()->add(values);
+        }
+    }
+    keep_ = options_.streaming ? Keep::cells : Keep::tails;
+    extend(total);
+    const std::size_t tail = stats::tail_count(budget_.coverage, kept());
+    for (std::size_t k = 0; k < count(); ++k) {
+        const bool enough = options_.streaming ? cells_[k]->enough(tail) : tails_[k]->enough(tail);
+        if (!enough) {
+            start_again();
+            return false;
+        }
+        if (!has_deviation(k))
+            continue;
+        const auto interval = stats::symmetric_interval(ordered(k, kept(), false), budget_.coverage);
+        if (runs_away(all_moments(k).standard_deviation(), interval.width() / 2)) {
+            if (options_.streaming)
+                throw NumericError(fmt::format(
+                    "{}: a few trials come near a pole of the formula and run away, so the value is "
+                    "the median, which needs all trials; leave out --streaming",
+                    budget_.outputs[k].name));
+            start_again();
+            return false;
+        }
+    }
+    return true;
+}
+
+void Run::start_again() {
+    keep_ = Keep::all;
+    tails_.clear();
+    cells_.clear();
+    blocks_.clear();
+    moments_.clear();
+    trials_ = 0;
+    for (auto& n : lacking_)
+        n = 0;
+}
+
+std::size_t Run::kept() const {
+    return std::accumulate(blocks_.begin(),
+                           blocks_.end(),
+                           std::size_t{0},
+                           [](std::size_t sum, const BlockResult& b) { return sum + b.kept; });
+}
+
+stats::Moments Run::all_moments(std::size_t output) const {
+    stats::Moments moments;
+    for (std::size_t block = 0; block < blocks_.size(); ++block)
+        moments = merge(moments, moments_[block * count() + output]);
+    return moments;
+}
+
+stats::Ordered Run::ordered(std::size_t output, std::size_t kept, bool all) {
+    const double p = budget_.coverage;
+    if (keep_ == Keep::tails)
+        return tails_[output]->ordered(stats::tail_count(p, kept), kept, options_.threads);
+    if (keep_ == Keep::cells) {
+        const std::size_t size = std::min(streamed, kept);
+        return cells_[output]->ordered(stats::tail_count(p, size), size, kept);
+    }
+    auto& column = values_[output];
+    if (all)
+        std::sort(column.begin(), column.end());
+    else
+        stats::sort_tails(column, stats::tail_count(p, kept));
+    return column;
+}
+
 PartResult Run::part(std::size_t output, std::uint64_t number, std::uint64_t batch_blocks) const {
     std::vector<double> draws;
     const auto take = [&](std::uint64_t block, std::size_t from, std::size_t size) {
@@ -305,7 +443,7 @@ PartResult Run::part(std::size_t output, std::uint64_t number, std::uint64_t bat
     if (options_.quasi) {
         constexpr std::size_t together = stats::Sobol::together;
         for (std::uint64_t block = 0; block < blocks_.size(); ++block) {
-            const auto& [joint, kept, kept_of] = blocks_[block];
+            const auto& [kept, kept_of] = blocks_[block];
             if (kept_of.empty()) {
                 const std::size_t from = std::min<std::size_t>(number * together, kept);
                 take(block, from, std::min(together, kept - from));
@@ -414,7 +552,7 @@ void Run::summarise(MonteCarloResult& result) {
     std::size_t kept = 0;
     for (std::size_t block = 0; block < blocks_.size(); ++block) {
         const std::size_t begin = block * draw_block;
-        if (kept != begin)
+        if (keep_ == Keep::all && kept != begin)
             for (auto& column : values_)
                 std::copy_n(column.data() + begin, blocks_[block].kept, column.data() + kept);
         kept += blocks_[block].kept;
@@ -441,16 +579,10 @@ void Run::summarise(MonteCarloResult& result) {
     for (auto& column : values_)
         column.resize(kept);
 
-    stats::JointMoments joint;
-    if (count() > 1) {
-        for (const auto& block : blocks_)
-            joint = merge(joint, block.joint);
-        result.covariance = joint.covariance();
-    }
+    if (count() > 1)
+        result.covariance = covariance();
     for (std::size_t k = 0; k < count(); ++k) {
-        stats::Moments moments;
-        for (std::size_t block = 0; block < blocks_.size(); ++block)
-            moments = merge(moments, moments_[block * count() + k]);
+        const auto moments = all_moments(k);
         const auto at = static_cast<Eigen::Index>(k);
         if (count() == 1)
             result.covariance = Eigen::MatrixXd::Constant(1, 1, moments.variance());
@@ -470,30 +602,35 @@ void Run::summarise(MonteCarloResult& result) {
         result.outputs.push_back(std::move(out));
     }
     result.correlation = stats::correlation(result.covariance);
-    if (count() > 1)
+    if (count() > 1 && keep_ == Keep::all)
         joint_factors(result); // while the columns are still trial by trial
 
     for (std::size_t k = 0; k < count(); ++k) {
         auto& out = result.outputs[k];
-        auto& column = values_[k];
         const double p = budget_.coverage;
-        const std::size_t q = stats::coverage_steps(p, kept);
         const double nu = student_dof(k);
-        if (nu > 1) {
-            stats::sort_tails(column, kept - q);
-        } else {
-            std::sort(column.begin(), column.end());
-            out.value = stats::sample_quantile(column, 0.5);
-            out.value_error = stats::sample_quantile_error(column, 0.5);
+        const auto y = ordered(k, kept, nu <= 1);
+        if (nu <= 1) {
+            out.value = stats::sample_quantile(y, 0.5);
+            out.value_error = stats::sample_quantile_error(y, 0.5);
         }
-        out.interval = stats::symmetric_interval(column, p);
-        const auto shortest = stats::smoothed_shortest_interval(column, p);
+        // Fewer order statistics may stand for the values; their errors are those of so few.
+        const double sparse = std::sqrt(static_cast<double>(y.size()) / static_cast<double>(kept));
+        const auto error = [&](const stats::Interval& of) {
+            return stats::Interval{sparse * of.low, sparse * of.high};
+        };
+        out.interval = stats::symmetric_interval(y, p);
+        const auto shortest = stats::smoothed_shortest_interval(y, p);
         out.shortest = shortest.interval;
-        out.shortest_error = shortest.error;
+        out.shortest_error = error(shortest.error);
         out.shortest_raw = shortest.raw;
-        const double tail = 0.5 * static_cast<double>(kept - q) / static_cast<double>(kept);
-        out.interval_error = {stats::sample_quantile_error(column, tail),
-                              stats::sample_quantile_error(column, 1 - tail)};
+        const double tail = 0.5 * static_cast<double>(stats::tail_count(p, y.size())) /
+                            static_cast<double>(y.size());
+        out.interval_error = error(
+            {stats::sample_quantile_error(y, tail), stats::sample_quantile_error(y, 1 - tail)});
+        if (keep_ == Keep::cells)
+            out.interval_width = {cells_[k]->width_at(out.interval.low),
+                                  cells_[k]->width_at(out.interval.high)};
         if (options_.quasi) {
             out.value_error = replicated[k].value_error;
             if (out.standard)
@@ -504,9 +641,9 @@ void Run::summarise(MonteCarloResult& result) {
             out.standard.reset();
             out.standard_error.reset();
             out.skewness = 0;
-            std::sort(column.begin(), column.end());
-            out.value = stats::sample_quantile(column, 0.5);
-            out.value_error = stats::sample_quantile_error(column, 0.5);
+            const auto all = ordered(k, kept, true);
+            out.value = stats::sample_quantile(all, 0.5);
+            out.value_error = stats::sample_quantile_error(all, 0.5);
             result.notes.push_back(
                 fmt::format("{}: a few trials come near a pole of the formula and run away: it has "
                             "no mean and no standard deviation (the value is the median); the "
@@ -535,28 +672,11 @@ void Run::joint_factors(MonteCarloResult& result) const {
         mean(k) = result.outputs[static_cast<std::size_t>(k)].value;
         u(k) = *result.outputs[static_cast<std::size_t>(k)].standard;
     }
-    // In standardised outputs, so that units do not matter to "singular".
-    const Eigen::LLT<Eigen::MatrixXd> root(result.correlation);
-    if (root.info() != Eigen::Success || root.matrixLLT().diagonal().minCoeff() < 1e-5)
-        return;
-    const std::size_t kept = values_.front().size();
-    std::vector<double> ellipsoid(kept), rectangle(kept);
-    Eigen::VectorXd z(size);
-    for (std::size_t t = 0; t < kept; ++t) {
-        for (Eigen::Index k = 0; k < size; ++k)
-            z(k) = (values_[static_cast<std::size_t>(k)][t] - mean(k)) / u(k);
-        rectangle[t] = z.cwiseAbs().maxCoeff();
-        root.matrixL().solveInPlace(z);
-        ellipsoid[t] = z.norm();
+    if (const auto factors =
+            joint_region(values_, mean, u, result.correlation, budget_.coverage)) {
+        result.ellipsoid_factor = factors->ellipsoid;
+        result.rectangle_factor = factors->rectangle;
     }
-    const auto fraction = [&](std::vector<double>& sizes) {
-        const auto place = stats::coverage_steps(budget_.coverage, kept) - 1;
-        const auto at = sizes.begin() + static_cast<std::ptrdiff_t>(place);
-        std::nth_element(sizes.begin(), at, sizes.end());
-        return *at;
-    };
-    result.ellipsoid_factor = fraction(ellipsoid);
-    result.rectangle_factor = fraction(rectangle);
 }
 
 } // namespace
@@ -564,6 +684,7 @@ void Run::joint_factors(MonteCarloResult& result) const {
 MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& options) {
     assert(options.digits >= 1 && options.at_once >= 1);
     assert(!options.trials || *options.trials >= 1);
+    assert(!options.streaming || (options.trials && !options.quasi));
     return Run(budget, options)();
 }
 

@@ -15,6 +15,11 @@
 /// value, standard uncertainty and symmetric ends are from the scatter over their 16 independent
 /// replicates (holdable/stats/sobol.hpp), in adaptive runs as well; those of the shortest interval
 /// are as for random draws, which is no less than they are.
+///
+/// Of a long run with one output and a fixed number of trials only the outer values are kept, of
+/// which both intervals are read exactly. A streaming run keeps counts in cells instead
+/// (holdable/propagate/tails.hpp): the ends of the symmetric interval are then within
+/// `interval_width` of those order statistics, and the factors for several outputs are left out.
 #pragma once
 
 #include "holdable/base/progress.hpp"
@@ -37,6 +42,7 @@ struct MonteCarloOptions {
                                              ///< runs make sure of
     std::uint64_t most_trials = 10'000'000;  ///< where adaptive runs give up (count)
     bool quasi = false;                      ///< low-discrepancy numbers in place of random ones
+    bool streaming = false;                  ///< memory does not grow with the trials, see above
     unsigned threads = 0;                    ///< 0: all cores; changes no digit
     std::size_t at_once = stats::draw_block; ///< trials processed together; changes no digit
     Progress progress{};                     ///< is told how far it has come
@@ -54,6 +60,8 @@ struct MonteCarloOutput {
     std::optional<double> standard_error; ///< of `standard`
     stats::Interval interval;             ///< probabilistically symmetric (JCGM 101 7.7.2)
     stats::Interval interval_error;       ///< standard errors of its ends
+    /// Of a streaming run that counts in cells: how far either end may lie from that of all values.
+    std::optional<stats::Interval> interval_width;
     stats::Interval shortest;             ///< shortest, smoothed where that holds
     stats::Interval shortest_error;       ///< standard errors of its ends
     stats::Interval shortest_raw;         ///< shortest as JCGM 101 7.7.3 has it
@@ -81,7 +89,8 @@ struct MonteCarloResult {
 /// Propagates a budget.
 /// @throws InputError as `compile`; NumericError where a formula has no value in more than a
 /// hundredth of the fraction 1 − p of the trials, the number of trials is too small for p or for
-/// low-discrepancy replicates, or the correlations or so many dimensions cannot be drawn
+/// low-discrepancy replicates, the correlations or so many dimensions cannot be drawn, or a
+/// streaming run, which needs a fixed number of plain trials (asserted), has no mean
 MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& options = {});
 
 } // namespace holdable::propagate

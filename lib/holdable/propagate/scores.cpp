@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/propagate/scores.hpp"
 
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 
 #include <algorithm>
 #include <array>

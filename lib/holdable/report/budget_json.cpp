@@ -34,7 +34,7 @@ Json gum_json(const GumOutput& out) {
 }
 
 Json monte_carlo_json(const MonteCarloOutput& out) {
-    return {{"value", finite(out.value, "value")},
+    Json json{{"value", finite(out.value, "value")},
             {"value_error", finite(out.value_error, "value_error")},
             {"standard", number_or_null(out.standard, "standard")},
             {"standard_error", number_or_null(out.standard_error, "standard_error")},
@@ -43,6 +43,9 @@ Json monte_carlo_json(const MonteCarloOutput& out) {
             {"shortest", interval_json(out.shortest, "shortest")},
             {"shortest_error", interval_json(out.shortest_error, "shortest_error")},
             {"shortest_raw", interval_json(out.shortest_raw, "shortest_raw")}};
+    if (out.interval_width)
+        json["interval_width"] = interval_json(*out.interval_width, "interval_width");
+    return json;
 }
 
 Json agreement_json(const Agreement& agreement, bool applies) {

@@ -72,10 +72,13 @@ std::string interval_words(const stats::Interval& interval, double u, const Budg
 }
 
 /// Standard errors of both ends.
-std::string errors_words(const stats::Interval& error, const BudgetUnit& unit) {
+std::string widths_words(const stats::Interval& width, const BudgetUnit& unit) {
     const auto one = [](double x) { return x > 0 ? placed(x, last_place(x, 2)) : plain(x); };
-    return with_unit(fmt::format("{} and {}", one(error.low), one(error.high)), unit) +
-           " (standard errors)";
+    return with_unit(fmt::format("{} and {}", one(width.low), one(width.high)), unit);
+}
+
+std::string errors_words(const stats::Interval& error, const BudgetUnit& unit) {
+    return widths_words(error, unit) + " (standard errors)";
 }
 
 std::string dof_words(const std::optional<double>& dof) {
@@ -215,6 +218,8 @@ void result(Page& page, const BudgetAnswer& answer, std::size_t k) {
                                : "no standard deviation, see below"));
     page.fact("", "symmetric, " + chosen_percent(p), interval_words(mc.interval, u, mc.unit));
     page.fact("", "its ends are sure to", errors_words(mc.interval_error, mc.unit));
+    if (mc.interval_width)
+        page.fact("", "read from cells of", widths_words(*mc.interval_width, mc.unit));
     page.fact("", "shortest", interval_words(mc.shortest, u, mc.unit));
     page.fact("", "its ends are sure to", errors_words(mc.shortest_error, mc.unit));
     page.fact("", "trials", fmt::format("{}, seed {}", answer.monte_carlo->trials, answer.seed));

@@ -115,30 +115,43 @@ MatrixXd JointMoments::covariance() const {
     return count > 1 ? MatrixXd(sum2 / (count - 1)) : MatrixXd::Zero(mean.size(), mean.size());
 }
 
-JointMoments joint_moments(const Eigen::Ref<const MatrixXd>& draws) {
-    JointMoments m;
-    m.count = static_cast<double>(draws.cols());
-    if (draws.cols() == 0)
-        return m;
-    const Eigen::VectorXd origin = draws.col(0);
-    m.mean = origin + (draws.colwise() - origin).rowwise().mean();
-    const MatrixXd deviations = draws.colwise() - m.mean;
-    m.sum2 = deviations * deviations.transpose();
-    return m;
+double sum_of_products(std::span<const double> x,
+                       double mean_x,
+                       std::span<const double> y,
+                       double mean_y) noexcept {
+    assert(x.size() == y.size());
+    constexpr std::size_t lanes = 8; // interleaved sums, so that the loop vectorises
+    double part[lanes] = {};
+    const std::size_t whole = x.size() - x.size() % lanes;
+    for (std::size_t t = 0; t < whole; t += lanes)
+        for (std::size_t lane = 0; lane < lanes; ++lane)
+            part[lane] += (x[t + lane] - mean_x) * (y[t + lane] - mean_y);
+    for (std::size_t t = whole; t < x.size(); ++t)
+        part[t - whole] += (x[t] - mean_x) * (y[t] - mean_y);
+    double total = 0;
+    for (const double sum : part)
+        total += sum;
+    return total;
 }
 
-JointMoments merge(const JointMoments& a, const JointMoments& b) {
-    if (a.count == 0)
-        return b;
-    if (b.count == 0)
-        return a;
-    assert(a.mean.size() == b.mean.size());
-    JointMoments m;
-    m.count = a.count + b.count;
-    const Eigen::VectorXd d = b.mean - a.mean;
-    m.mean = a.mean + d * (b.count / m.count);
-    m.sum2 = a.sum2 + b.sum2 + d * d.transpose() * (a.count / m.count * b.count);
-    return m;
+void merge_into(JointMoments& all, const JointMoments& block) {
+    if (block.count == 0)
+        return;
+    if (all.count == 0) {
+        all = block;
+        return;
+    }
+    const Index n = all.mean.size();
+    assert(block.mean.size() == n);
+    const double count = all.count + block.count;
+    const double weight = all.count / count * block.count;
+    const auto apart = [&](Index i) { return block.mean(i) - all.mean(i); };
+    for (Index j = 0; j < n; ++j)
+        for (Index i = 0; i < n; ++i)
+            all.sum2(i, j) += block.sum2(i, j) + apart(i) * apart(j) * weight;
+    for (Index i = 0; i < n; ++i)
+        all.mean(i) += apart(i) * (block.count / count);
+    all.count = count;
 }
 
 } // namespace holdable::stats

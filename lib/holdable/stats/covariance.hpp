@@ -46,10 +46,14 @@ struct JointMoments {
     Eigen::MatrixXd covariance() const;
 };
 
-/// The joint moments of a block: one quantity a row, one trial a column.
-JointMoments joint_moments(const Eigen::Ref<const Eigen::MatrixXd>& draws);
+/// Σ(x − x̄)(y − ȳ) of as many draws of each, about the means given; one order of additions.
+double sum_of_products(std::span<const double> x,
+                       double mean_x,
+                       std::span<const double> y,
+                       double mean_y) noexcept;
 
-/// The joint moments of both together, to rounding; of the same quantities (asserted), or empty.
-JointMoments merge(const JointMoments& first, const JointMoments& second);
+/// Makes `all` the joint moments of both together, to rounding; of the same quantities (asserted),
+/// or empty. Allocates nothing unless `all` is empty.
+void merge_into(JointMoments& all, const JointMoments& block);
 
 } // namespace holdable::stats

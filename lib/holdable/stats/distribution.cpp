@@ -3,7 +3,7 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/stats/boost_policy.ipp"
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 #include "holdable/stats/normal.hpp"
 #include "holdable/stats/quantile_table.hpp"
 
@@ -118,13 +118,6 @@ HOLDABLE_CLONES
 void arcsine_block(std::span<double> p, double mean, double half_width) {
     for (double& x : p)
         x = mean + half_width * sine(std::numbers::pi * (x - 0.5));
-}
-
-/// x becomes mean + scale · x.
-HOLDABLE_CLONES
-void stretch(std::span<double> block, double mean, double scale) {
-    for (double& x : block)
-        x = mean + scale * x;
 }
 
 // One overload a law: x with P(X ≤ x) = p.
@@ -391,8 +384,7 @@ std::function<void(std::span<double>)> sampler(const Distribution& law) {
                        if (n.dof)
                            return student_sampler({n.mean, n.standard, *n.dof});
                        return [n](std::span<double> block) {
-                           normal_quantile(block);
-                           stretch(block, n.mean, n.standard);
+                           normal_table().symmetric(block, n.mean, n.standard);
                        };
                    },
                    [](const Student& t) -> Sampler { return student_sampler(t); },

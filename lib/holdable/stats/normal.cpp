@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/stats/normal.hpp"
 
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/elementary.hpp"
+#include "holdable/stats/quantile_table.hpp"
 
 #include <algorithm>
 #include <array>
@@ -68,48 +69,24 @@ constexpr std::array far_under{1.0,
 
 constexpr double central_half_width = 0.425;
 
-[[gnu::always_inline]] inline double polynomial(const std::array<double, 8>& c, double x) {
+double polynomial(const std::array<double, 8>& c, double x) {
     double y = c[7];
     for (std::size_t i = 7; i-- > 0;)
         y = y * x + c[i];
     return y;
 }
 
-[[gnu::always_inline]] inline double central(double q) {
+double central(double q) {
     const double r = central_half_width * central_half_width - q * q;
     return q * polynomial(central_over, r) / polynomial(central_under, r);
 }
 
-/// −ln x for x in (0, 1), to 1e-15 relative below 1/2; only IEEE operations and no branch, so that
-/// a loop of it vectorises and every C library gives the same draws. Source: W. J. Cody's reduction
-/// with the polynomial of the freely distributable libm, e_log.c (coefficients from memory, checked
-/// by tests/stats/normal.cpp).
-[[gnu::always_inline]] inline double minus_log(double x) {
-    constexpr auto one = std::bit_cast<std::uint64_t>(1.0);
-    constexpr auto root_half = std::bit_cast<std::uint64_t>(std::numbers::sqrt2 / 2);
-    constexpr std::uint64_t mantissa = (std::uint64_t{1} << 52) - 1;
-    constexpr auto two_52 = std::bit_cast<std::uint64_t>(0x1p52);
-    // x = 2^k m with m from √½ to √2.
-    const auto bits = std::bit_cast<std::uint64_t>(x) + (one - root_half);
-    const double k = std::bit_cast<double>((bits >> 52) | two_52) - (0x1p52 + 1023);
-    const double f = std::bit_cast<double>((bits & mantissa) + root_half) - 1.0;
-    const double s = f / (2.0 + f), z = s * s, w = z * z;
-    const double even = w * (3.999999999940941908e-01 +
-                             w * (2.222219843214978396e-01 + w * 1.531383769920937332e-01));
-    const double odd = z * (6.666666666666735130e-01 +
-                            w * (2.857142874366239149e-01 +
-                                 w * (1.818357216161805012e-01 + w * 1.479819860511658591e-01)));
-    const double half = 0.5 * f * f;
-    return (half - (s * (half + (even + odd)) + k * 1.90821492927058770002e-10)) - f -
-           k * 6.93147180369123816490e-01;
-}
-
 /// √(−ln of the smaller of p and 1 − p).
-[[gnu::always_inline]] inline double depth(double p) {
-    return std::sqrt(minus_log(std::min(p, 1.0 - p)));
+double depth(double p) {
+    return std::sqrt(-elementary::log(std::min(p, 1.0 - p)));
 }
 
-[[gnu::always_inline]] inline double near_tail(double r) {
+double near_tail(double r) {
     return polynomial(tail_over, r - 1.6) / polynomial(tail_under, r - 1.6);
 }
 
@@ -134,34 +111,8 @@ double normal_quantile(double p) noexcept {
     return std::copysign(r <= far ? near_tail(r) : far_tail(r), q);
 }
 
-HOLDABLE_CLONES
 void normal_quantile(std::span<double> p) noexcept {
-    // The central form for all, in a loop without branches that vectorises; then the 15 % outside
-    // it are picked out and done over in the same way.
-    constexpr std::size_t piece = 256;
-    std::array<double, piece> z, r, side;
-    std::array<std::size_t, piece> place;
-    while (!p.empty()) {
-        const std::size_t n = p.size() < piece ? p.size() : piece;
-        for (std::size_t i = 0; i < n; ++i)
-            z[i] = central(p[i] - 0.5);
-        std::size_t outside = 0;
-        for (std::size_t i = 0; i < n; ++i) {
-            place[outside] = i;
-            outside += std::abs(p[i] - 0.5) > central_half_width ? 1 : 0;
-        }
-        for (std::size_t k = 0; k < outside; ++k)
-            side[k] = p[place[k]];
-        for (std::size_t k = 0; k < outside; ++k) {
-            r[k] = depth(side[k]);
-            side[k] = std::copysign(near_tail(r[k]), side[k] - 0.5);
-        }
-        for (std::size_t k = 0; k < outside; ++k)
-            z[place[k]] = r[k] <= far ? side[k] : std::copysign(far_tail(r[k]), side[k]);
-        for (std::size_t i = 0; i < n; ++i)
-            p[i] = z[i];
-        p = p.subspan(n);
-    }
+    normal_table().symmetric(p, 0.0, 1.0);
 }
 
 } // namespace holdable::stats

@@ -13,7 +13,9 @@ double normal_cdf(double z) noexcept;
 /// Source: Wichura, algorithm AS 241 (PPND16), Applied Statistics 37 (1988) 477.
 double normal_quantile(double p) noexcept;
 
-/// Replaces each p in (0, 1) by `normal_quantile(p)`, with the same bits.
+/// Replaces each p by z to 1e-10 max(1, |z|), for draws; p from 2^-53 to 1 − 2^-53, beyond which z
+/// stays as it is there (`normal_table` of holdable/stats/quantile_table.hpp). A row and its parts
+/// have the same bits.
 void normal_quantile(std::span<double> p) noexcept;
 
 } // namespace holdable::stats

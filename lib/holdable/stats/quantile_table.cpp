@@ -2,7 +2,9 @@
 #include "holdable/stats/quantile_table.hpp"
 
 #include "holdable/stats/boost_policy.ipp"
-#include "holdable/stats/clones.ipp"
+#include "holdable/stats/normal.hpp"
+#include "holdable/base/clones.ipp"
+#include "holdable/base/elementary.hpp"
 
 #include <boost/math/distributions/gamma.hpp>
 #include <boost/math/distributions/students_t.hpp>
@@ -11,6 +13,7 @@
 #include <cmath>
 #include <map>
 #include <mutex>
+#include <numbers>
 
 namespace holdable::stats {
 namespace {
@@ -103,6 +106,15 @@ void TailTable::symmetric(std::span<double> p, double mean, double scale) const 
             p[i] = mean - sign[i] * p[i];
         p = p.subspan(part.size());
     }
+}
+
+const TailTable& normal_table() {
+    static const TailTable table([](double p) -> TailPoint {
+        const double z = normal_quantile(p);
+        const double slope = std::sqrt(2.0 * std::numbers::pi) * elementary::exp(0.5 * z * z);
+        return {z, slope, z * slope * slope};
+    });
+    return table;
 }
 
 std::shared_ptr<const TailTable> student_table(double nu) {

@@ -65,6 +65,10 @@ class TailTable {
     std::vector<std::array<double, 6>> cells_;
 };
 
+/// Lower tail of the standard normal law; error below 1e-10 max(1, |z|). Built once; safe from any
+/// thread.
+const TailTable& normal_table();
+
 /// Lower tail of the t law with `nu` ≥ 1 degrees of freedom; error below 1e-9 max(1, |x|). Built
 /// once, then shared; safe from any thread.
 std::shared_ptr<const TailTable> student_table(double nu);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/stats/random.hpp"
 
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 
 #include <algorithm>
 #include <bit>

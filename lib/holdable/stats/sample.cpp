@@ -47,7 +47,7 @@ std::size_t rank(double p, std::size_t count) {
 
 /// Puts the first `count` of the draws by `before` in order at `begin`; the rest behind them.
 template <class Iterator, class Before>
-void sort_lowest(Iterator begin, Iterator end, std::size_t count, Before before) {
+void sort_first(Iterator begin, Iterator end, std::size_t count, Before before) {
     const auto size = static_cast<std::size_t>(end - begin);
     const auto last = begin + static_cast<std::ptrdiff_t>(count);
     // From a sample, a cut that leaves a little more than `count` before it: one pass with few
@@ -152,25 +152,33 @@ void sort_tails(std::span<double> draws, std::size_t tail) {
         std::sort(draws.begin(), draws.end());
         return;
     }
-    if (tail == 0)
-        return;
-    sort_lowest(draws.begin(), draws.end(), tail, std::less<>());
-    // The highest, from the other end.
-    const std::span rest = draws.subspan(tail);
-    sort_lowest(rest.rbegin(), rest.rend(), tail, std::greater<>());
+    sort_lowest(draws, tail);
+    sort_highest(draws.subspan(tail), tail);
+}
+
+void sort_lowest(std::span<double> draws, std::size_t count) {
+    assert(count <= draws.size());
+    if (count > 0)
+        sort_first(draws.begin(), draws.end(), count, std::less<>());
+}
+
+void sort_highest(std::span<double> draws, std::size_t count) {
+    assert(count <= draws.size());
+    if (count > 0)
+        sort_first(draws.rbegin(), draws.rend(), count, std::greater<>());
 }
 
 std::size_t tail_count(double p, std::size_t count) {
     return count - coverage_steps(p, count);
 }
 
-Interval symmetric_interval(std::span<const double> y, double p) {
+Interval symmetric_interval(const Ordered& y, double p) {
     const std::size_t q = coverage_steps(p, y.size());
     const std::size_t r = (y.size() - q + 1) / 2; // from 1, as in the standard
     return {y[r - 1], y[r + q - 1]};
 }
 
-Interval shortest_interval(std::span<const double> y, double p) {
+Interval shortest_interval(const Ordered& y, double p) {
     const std::size_t q = coverage_steps(p, y.size());
     Interval best{y[0], y[q]};
     for (std::size_t r = 1; r + q < y.size(); ++r) {
@@ -181,15 +189,15 @@ Interval shortest_interval(std::span<const double> y, double p) {
     return best;
 }
 
-double sample_quantile(std::span<const double> sorted, double p) {
-    assert(!sorted.empty());
-    return sorted[rank(p, sorted.size())];
+double sample_quantile(const Ordered& y, double p) {
+    assert(y.size() > 0);
+    return y[rank(p, y.size())];
 }
 
-double sample_quantile_error(std::span<const double> sorted, double p) {
-    assert(!sorted.empty());
-    const double step = std::sqrt(p * (1.0 - p) / static_cast<double>(sorted.size()));
-    return 0.5 * (sorted[rank(p + step, sorted.size())] - sorted[rank(p - step, sorted.size())]);
+double sample_quantile_error(const Ordered& y, double p) {
+    assert(y.size() > 0);
+    const double step = std::sqrt(p * (1.0 - p) / static_cast<double>(y.size()));
+    return 0.5 * (y[rank(p + step, y.size())] - y[rank(p - step, y.size())]);
 }
 
 } // namespace holdable::stats

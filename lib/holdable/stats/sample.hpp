@@ -5,8 +5,10 @@
 /// numbers (the caller's promise).
 #pragma once
 
+#include <cassert>
 #include <cstddef>
 #include <span>
+#include <vector>
 
 namespace holdable::stats {
 
@@ -58,29 +60,64 @@ struct Interval {
 /// draws (JCGM 101 7.7.1). Throws NumericError where M is too small for it: q = M, or q = 0.
 std::size_t coverage_steps(double p, std::size_t count);
 
+/// Draws in order, y(0) ≤ y(1) ≤ …, of which only the lowest and the highest need be known. A view:
+/// the draws stay where they are.
+class Ordered {
+  public:
+    /// All draws, at their places; what is not asked for need not be in order.
+    Ordered(std::span<const double> all) : lowest_(all), highest_(all), size_(all.size()) {}
+
+    Ordered(const std::vector<double>& all) : Ordered(std::span<const double>(all)) {}
+
+    /// `size` draws, of which these are the lowest and the highest, both rising.
+    Ordered(std::span<const double> lowest, std::span<const double> highest, std::size_t size)
+        : lowest_(lowest), highest_(highest), size_(size) {}
+
+    std::size_t size() const { return size_; }
+
+    /// Draw number `rank` from 0; one that is known (asserted).
+    double operator[](std::size_t rank) const {
+        if (rank < lowest_.size())
+            return lowest_[rank];
+        assert(rank < size_ && size_ - rank <= highest_.size());
+        return highest_[highest_.size() - (size_ - rank)];
+    }
+
+  private:
+    std::span<const double> lowest_, highest_;
+    std::size_t size_;
+};
+
 /// Reorders the draws so that the lowest `tail` and the highest `tail` of them stand sorted at
 /// their places; sorts all where the two meet.
 void sort_tails(std::span<double> draws, std::size_t tail);
+
+/// Reorders the draws so that the lowest `count` of them, no more than there are, stand sorted at
+/// the beginning.
+void sort_lowest(std::span<double> draws, std::size_t count);
+
+/// The same of the highest, at the end.
+void sort_highest(std::span<double> draws, std::size_t count);
 
 /// Draws to give `sort_tails` for both intervals of fraction p below: M − q, never less than 1.
 /// Throws as `coverage_steps`.
 std::size_t tail_count(double p, std::size_t count);
 
 /// Probabilistically symmetric coverage interval [y(r), y(r + q)], r = ⌊(M − q)/2 + 1/2⌋ (JCGM 101
-/// 7.7.2), of draws whose tails are sorted. Throws as `coverage_steps`.
-Interval symmetric_interval(std::span<const double> tails_sorted, double p);
+/// 7.7.2), of draws whose tails are known. Throws as `coverage_steps`.
+Interval symmetric_interval(const Ordered& y, double p);
 
 /// Shortest coverage interval [y(r), y(r + q)] over all r, the lowest of equally short ones (JCGM
-/// 101 7.7.3), of draws whose tails are sorted. Throws as `coverage_steps`. Its ends converge only
+/// 101 7.7.3), of draws whose tails are known. Throws as `coverage_steps`. Its ends converge only
 /// as M^(-1/3).
-Interval shortest_interval(std::span<const double> tails_sorted, double p);
+Interval shortest_interval(const Ordered& y, double p);
 
-/// y(⌈pM⌉), the smallest draw with at least a fraction p of all at or below it; draws sorted
-/// throughout, at least one (asserted); p in [0, 1].
-double sample_quantile(std::span<const double> sorted, double p);
+/// y(⌈pM⌉), the smallest draw with at least a fraction p of all at or below it; known there, at
+/// least one (asserted); p in [0, 1].
+double sample_quantile(const Ordered& y, double p);
 
 /// Standard error of `sample_quantile` without assuming a law: half the distance between the order
 /// statistics one binomial standard deviation √(Mp(1 − p)) to either side.
-double sample_quantile_error(std::span<const double> sorted, double p);
+double sample_quantile_error(const Ordered& y, double p);
 
 } // namespace holdable::stats

@@ -29,7 +29,7 @@ using Coefficients = Eigen::Vector4d; // c₁ … c₄
 /// Sorted tails as a function of rank.
 class Tails {
   public:
-    Tails(std::span<const double> y, double p) : y_(y), q_(coverage_steps(p, y.size())) {}
+    Tails(const Ordered& y, double p) : y_(y), q_(coverage_steps(p, y.size())) {}
 
     std::size_t outside() const { return y_.size() - q_; }
 
@@ -63,7 +63,7 @@ class Tails {
         return y_[below] + (place - static_cast<double>(below)) * (y_[above] - y_[below]);
     }
 
-    std::span<const double> y_;
+    Ordered y_;
     std::size_t q_;
 };
 
@@ -170,7 +170,7 @@ Places widths(const Tails& tails, const Range& r) {
 }
 
 /// Where the raw width is least.
-double raw_place(std::span<const double> y, std::size_t q) {
+double raw_place(const Ordered& y, std::size_t q) {
     std::size_t best = 0;
     for (std::size_t r = 1; r + q < y.size(); ++r)
         if (y[r + q] - y[r] < y[best + q] - y[best])
@@ -304,7 +304,7 @@ Interval raw_error(const Tails& tails) {
 
 } // namespace
 
-ShortestInterval smoothed_shortest_interval(std::span<const double> y, double p) {
+ShortestInterval smoothed_shortest_interval(const Ordered& y, double p) {
     const Tails tails(y, p);
     ShortestInterval result;
     result.raw = shortest_interval(y, p);

@@ -24,8 +24,6 @@
 
 #include "holdable/stats/sample.hpp"
 
-#include <span>
-
 namespace holdable::stats {
 
 /// A shortest interval, in the unit of the draws.
@@ -36,8 +34,8 @@ struct ShortestInterval {
     bool smoothed = false; ///< whether `interval` is smoothed, not `raw`
 };
 
-/// Shortest interval of fraction p of draws whose tails are sorted (`sort_tails` with
-/// `tail_count`). Throws as `coverage_steps`.
-ShortestInterval smoothed_shortest_interval(std::span<const double> tails_sorted, double p);
+/// Shortest interval of fraction p of draws of which the lowest and the highest `tail_count` are
+/// known. Throws as `coverage_steps`.
+ShortestInterval smoothed_shortest_interval(const Ordered& y, double p);
 
 } // namespace holdable::stats

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/stats/sobol.hpp"
 
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 
 #include <boost/random/detail/sobol_table.hpp>
 
