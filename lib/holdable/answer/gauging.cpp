@@ -16,7 +16,6 @@ namespace {
 
 constexpr double good = 0.25, bearable = 0.5; // share of the tolerance that proving costs
 constexpr double room_temperature = 293.15, settled = 0.5; // (K)
-constexpr double certified = 0.2; // U of a certificate, of the limit of error (common practice)
 
 using decide::Inspection;
 

@@ -10,6 +10,9 @@
 
 namespace holdable {
 
+/// U of a certificate, of the limit it stands instead of (common practice).
+inline constexpr double certified = 0.2;
+
 inline constexpr double worth_saying = 0.99; ///< of what it costs or leaves in doubt now
 
 /// Those of the changes that help, most effective first; with several, last all of them together.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // What could be done about a planned check: each a change of the check, of its instruments or of
 // what warmth does meanwhile. Figures without a source beside them are common practice, no source.
+#include "holdable/answer/levers.ipp"
 #include "holdable/answer/planned_check.hpp"
 #include "holdable/machine/observation.hpp"
 #include "holdable/machine/plan_check.hpp"
@@ -15,7 +16,6 @@
 namespace holdable {
 namespace {
 
-constexpr double certified = 0.2;        // U of a certificate, of the limit it stands instead of
 constexpr double certified_form = 2e-6;  // of a certified edge, peak to valley (m)
 constexpr int more_repeats = 4;          // times as many readings
 constexpr double finer = 0.1;            // of the resolution

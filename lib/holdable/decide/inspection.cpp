@@ -2,6 +2,7 @@
 #include "holdable/decide/inspection.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/standards/expansion.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,7 +11,6 @@
 namespace holdable::decide {
 namespace {
 
-constexpr double reference_temperature = 293.15; // 20 °C, ISO 1
 
 stats::Distribution law(const Doubt& doubt, double divisor = 1) {
     return stats::Normal{0, doubt.standard / divisor, doubt.dof};

@@ -19,10 +19,6 @@ namespace {
 
 constexpr int most_parts = 1'000'000;
 
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
 /// The bytes can be stepped through: UTF-8, one line, not endless.
 void check_text(std::string_view line) {
     const auto refuse = [](int column, std::string why, std::string hint) {

@@ -16,10 +16,6 @@ namespace {
 
 constexpr std::size_t longest_number = 14; // digits and point: a double has them all
 
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
 bool is_letter(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }

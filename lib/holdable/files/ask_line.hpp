@@ -18,6 +18,11 @@
 
 namespace holdable {
 
+/// Whether it is one of 0 … 9.
+inline bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
 /// Where reading stands, from a first byte to an end.
 class AskLine {
   public:

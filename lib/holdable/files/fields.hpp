@@ -9,6 +9,7 @@
 
 #include <array>
 #include <map>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -25,6 +26,12 @@ inline constexpr Range some_length = {.low = 0, .high = 100, .low_open = true};
 
 /// A height or a distance that may be nothing (m).
 inline constexpr Range some_height = {.low = 0, .high = 100};
+
+/// A limit of error or an uncertainty of a gauge (m).
+inline constexpr Range some_error = {.low = 0, .high = 1e-3, .low_open = true};
+
+/// A turn either way (rad).
+inline constexpr Range some_turn = {.low = -2 * std::numbers::pi, .high = 2 * std::numbers::pi};
 
 /// A flatness, a straightness, a resolution: never a millimetre (m).
 inline constexpr Range some_form = {.low = 0, .high = 1e-3, .low_open = true};

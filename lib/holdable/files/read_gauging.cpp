@@ -18,7 +18,6 @@ namespace {
 
 using decide::Inspection;
 
-constexpr Range some_error = {.low = 0, .high = 1e-3, .low_open = true};
 
 decide::Body read_body(const Reader& temperature, const Reader& material) {
     decide::Body body;

@@ -20,7 +20,6 @@ namespace {
 using decide::Doubt;
 using decide::Inspection;
 
-constexpr Range some_error = {.low = 0, .high = 1e-3, .low_open = true};
 
 /// The keys "U" and "k" of a certificate [certificate-k]; a remark where it ran out before the day.
 /// @param whose in words

@@ -11,7 +11,6 @@
 namespace holdable {
 namespace {
 
-constexpr Range some_turn = {.low = -2 * std::numbers::pi, .high = 2 * std::numbers::pi};
 constexpr Range half_circle = {.low = 0, .high = std::numbers::pi / 2, .low_open = true};
 constexpr double surely = 10; // times the class: rather a wrong unit than a bad machine
 constexpr Range some_total = {.low = 0, .high = 5e-3};

@@ -11,7 +11,6 @@
 namespace holdable {
 namespace {
 
-constexpr Range some_turn = {.low = -2 * std::numbers::pi, .high = 2 * std::numbers::pi};
 
 class TestBarReader {
   public:

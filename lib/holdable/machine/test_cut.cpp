@@ -11,7 +11,6 @@
 namespace holdable {
 namespace {
 
-constexpr double reference_temperature = 293.15; // ISO 1 (K)
 
 struct Spread {
     double mean = 0;

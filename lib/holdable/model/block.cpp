@@ -45,6 +45,12 @@ void divide(const double* a, const double* b, double* __restrict y, Size count) 
 }
 
 HOLDABLE_CLONES
+void root(const double* a, double* __restrict y, Size count) {
+    for (Size t = 0; t < count; ++t)
+        y[t] = std::sqrt(a[t]);
+}
+
+HOLDABLE_CLONES
 void magnitude(const double* a, double* __restrict y, Size count) {
     for (Size t = 0; t < count; ++t)
         y[t] = std::abs(a[t]);
@@ -102,7 +108,7 @@ OnRows operator-(Row a, Row b) { return {subtract, a.values, b.values}; }
 OnRows operator*(Row a, Row b) { return {multiply, a.values, b.values}; }
 OnRows operator/(Row a, Row b) { return {divide, a.values, b.values}; }
 OnRows pow(Row a, Row b) { return each<[](double x, double y) { return std::pow(x, y); }>(a, b); }
-OnRow sqrt(Row a) { return each<[](double x) { return std::sqrt(x); }>(a); }
+OnRow sqrt(Row a) { return {root, a.values}; }
 OnRow exp(Row a) { return {elementary::exp, a.values}; }
 OnRow log(Row a) { return {elementary::log, a.values}; }
 OnRow log10(Row a) { return each<[](double x) { return std::log10(x); }>(a); }

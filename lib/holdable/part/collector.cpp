@@ -20,7 +20,6 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr double reference_temperature = 293.15; // ISO 1 (K)
 constexpr double usual_lead = 5e-3; // of ball screws, where no check says more: common practice (m)
 
 void say_once(std::vector<std::string>& list, std::string text) {

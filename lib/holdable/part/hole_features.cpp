@@ -18,7 +18,7 @@ using Eigen::Vector3d;
 using Eigen::VectorXd;
 
 constexpr Index usual_along_axis = 9; // points along an axis, for its straightness
-constexpr Index usual_around = 24;    // points round a section
+constexpr Index usual_round_hole = 24;    // points round a section
 
 const Vector3d directions[2] = {Vector3d::UnitX(), Vector3d::UnitY()};
 
@@ -449,7 +449,7 @@ void run_out_of_hole(Collector& c) {
     const auto& datum = std::get<BoreDatum>(callout.datum);
     const auto line = axis_of(c, datum.hole);
     const double z = hole.top - hole.depth / 2;
-    const Index around = c.points_round(usual_around);
+    const Index around = c.points_round(usual_round_hole);
     c.shape(Reduction::width, around);
     VectorXd angles(around);
     VectorXd all[2] = {c.zero(), c.zero()};

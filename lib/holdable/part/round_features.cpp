@@ -16,9 +16,9 @@ using Eigen::Vector3d;
 using Eigen::VectorXd;
 
 constexpr double turn = 2 * std::numbers::pi;
-constexpr Index usual_around = 40; // points round a section, with those at 45°
+constexpr Index usual_round = 40; // points round a section, with those at 45°
 constexpr Index usual_sections = 5;
-constexpr Index usual_around_each = 24;
+constexpr Index usual_round_each = 24;
 
 // Lobes of two and three, four normal amplitudes of this σ: half of their peak-to-valley is below
 // 1 in 95 of 100 draws (found by simulation, tests/part/round_features.cpp).
@@ -105,7 +105,7 @@ void add_diameter(
     c.aim(e, size);
     if (hole.making == HoleMaking::interpolated) {
         const double sign = hole.outside ? -1 : 1;
-        const auto around = usual_around;
+        const auto around = usual_round;
         const auto angles = round_angles(around);
         for (Index k = 0; k < around; ++k)
             add_section_point(c, e, hole, hole.top - hole.depth / 2, angles[k], 2.0 / around);
@@ -198,7 +198,7 @@ void add_lobes(Collector& c, const Hole& hole, const VectorXd& angles) {
 /// Points round the middle section, the centre free: width = max - min.
 void roundness(Collector& c) {
     const auto& hole = c.callout().hole();
-    const Index around = c.points_round(usual_around);
+    const Index around = c.points_round(usual_round);
     const auto angles = round_angles(around);
     c.shape(Reduction::width, around);
     c.current().free.resize(around, 2);
@@ -215,7 +215,7 @@ void roundness(Collector& c) {
 void cylindricity(Collector& c) {
     const auto& hole = c.callout().hole();
     const Index sections = c.points(usual_sections);
-    const Index around_each = c.points_round(usual_around_each);
+    const Index around_each = c.points_round(usual_round_each);
     const auto each = round_angles(around_each);
     const Index points = sections * around_each;
     c.shape(Reduction::width, points);

@@ -15,7 +15,6 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t margin = 12;
 constexpr std::size_t most_doubts = 9; // lines of the table of doubts; what is left is one line
 constexpr double enough_told = 0.05;   // share that may be left for that line
 constexpr double least_share = 0.005;  // prints as 1 %
@@ -437,7 +436,7 @@ std::string answer_text(const Answer& answer, std::optional<int> item) {
         throw InputError("item-unknown",
                          fmt::format("there is no callout {}", *item),
                          fmt::format("the job has {}", count));
-    Page page(margin);
+    Page page(usual_margin);
     const auto h = habit(answer.inch);
     page.full(fmt::format("{}: {} off, on {} of {}, for {}",
                           answer.job,

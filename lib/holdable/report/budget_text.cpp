@@ -17,9 +17,8 @@ namespace {
 
 using namespace propagate;
 
-constexpr std::size_t margin = 12;
 constexpr std::size_t bar_width = 20;   // columns of a share of 100 %
-constexpr double least_share = 0.00005; // prints as 0.01 %
+constexpr double least_printed = 0.00005; // prints as 0.01 %
 constexpr int most_digits = 14;         // of a double, with room for a carry
 
 /// The power of ten of the first digit.
@@ -255,7 +254,7 @@ void contributions(Page& page, const Budget& budget, const GumOutput& out) {
         cells(out.unit.unit.spelling, "share", "", "evidence"));
     double told = 0;
     for (const auto& line : lines) {
-        if (line.share < least_share)
+        if (line.share < least_printed)
             continue;
         const auto input = std::find_if(budget.inputs.begin(),
                                         budget.inputs.end(),
@@ -271,7 +270,7 @@ void contributions(Page& page, const Budget& budget, const GumOutput& out) {
                   word(line.evidence)));
     }
     if (const auto left = std::count_if(
-            lines.begin(), lines.end(), [](const auto& line) { return line.share < least_share; });
+            lines.begin(), lines.end(), [](const auto& line) { return line.share < least_printed; });
         left > 0)
         row(page,
             fmt::format("{} more, each below 0.01 %", left),
@@ -326,7 +325,7 @@ std::string budget_sentence(const GumOutput& out, double coverage) {
 
 std::string budget_text(const BudgetAnswer& answer) {
     const auto& budget = answer.budget;
-    Page page(margin);
+    Page page(usual_margin);
     if (!budget.title.empty())
         page.full(budget.title);
     if (!budget.source.empty())

@@ -9,7 +9,6 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t margin = 12;
 
 /// A reading at which parts are still accepted, a place finer than print dimensions.
 std::string limit_text(double m, Habit h, Rounding rounding) {
@@ -201,7 +200,7 @@ Json study_json(const decide::GaugeStudy& study) {
 
 std::string gauging_text(const GaugingAnswer& answer) {
     const auto h = habit(answer.inspection.inch);
-    Page page(margin);
+    Page page(usual_margin);
     page.full(fmt::format("{}: {} by {}",
                           answer.inspection.title,
                           answer.inspection.characteristic,

@@ -12,7 +12,6 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t margin = 12;
 constexpr std::size_t most_told = 8; // of what helps
 constexpr double worth_saying = 0.99;
 
@@ -24,7 +23,7 @@ std::string time_text(double minutes) {
 
 class Text {
   public:
-    explicit Text(const Improvement& of) : of_(of), habit_(habit(of.inch)), page_(margin) {}
+    explicit Text(const Improvement& of) : of_(of), habit_(habit(of.inch)), page_(usual_margin) {}
 
     std::string all() {
         head();

@@ -14,13 +14,12 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t margin = 12;
 constexpr std::size_t sources_named = 3;
 constexpr double worth_a_line = 0.2; // of the variance, for its sources to be told
 constexpr double negligible = 0.01;  // of the doubt: a value that is only the class's mean
 constexpr std::size_t checks_proposed = 3;
 constexpr double worth_proposing = 0.99; // of the doubt: what leaves more teaches nothing
-constexpr double worth_saying = 0.1; // standard uncertainties between values with and without class
+constexpr double worth_showing = 0.1; // standard uncertainties between values with and without class
 
 Printed with_sign(Printed printed, bool plus) {
     if (plus)
@@ -45,7 +44,7 @@ void row(Page& page,
              fitted_right(doubt, 10) + fitted_right(seconds, 9) + "  " + std::string(basis));
 }
 
-void table(Page& page,
+void spreads_table(Page& page,
            std::string_view heading,
            const ShopUnit& unit,
            std::span<const MotionSummary* const> motions) {
@@ -167,7 +166,7 @@ std::string iso_sentence(const PositioningSummary& p, Habit h) {
     return text + "; at 20 °C, for comparison, no promise uses them";
 }
 
-std::string time_text(double seconds) {
+std::string span_text(double seconds) {
     const bool short_time = seconds < 3600;
     return fmt::format("{:.3g} {}", seconds / (short_time ? 60 : 3600), short_time ? "min" : "h");
 }
@@ -219,7 +218,7 @@ std::string warm_up_sentence(const ThermalSummary& t, const WarmUpSummary& w, Ha
                               all.uncertainty,
                               tau.value,
                               tau.uncertainty,
-                              time_text(w.settled));
+                              span_text(w.settled));
 }
 
 /// A log against time, along one axis.
@@ -233,7 +232,7 @@ std::string thermal_sentence(const ThermalSummary& t, Habit h) {
             text += fmt::format("{} {} within {}",
                                 i == 0 ? "" : ",",
                                 length_text(t.drift[i].range, h),
-                                time_text(t.drift[i].span));
+                                span_text(t.drift[i].span));
     }
     if (t.room_slope) {
         const auto unit = length_unit(h, std::abs(t.room_slope->value));
@@ -399,7 +398,7 @@ std::vector<std::string> sentences(const std::vector<Item>& items, Sentence sent
 std::string machine_text(const MachineSummary& summary) {
     const auto& s = summary;
     const auto h = habit(s.inch);
-    Page page(margin);
+    Page page(usual_margin);
     page.full(fmt::format("{} of {}, as of {}; what nobody measured is taken from the class \"{}\"",
                           s.machine,
                           s.shop,
@@ -418,13 +417,13 @@ std::string machine_text(const MachineSummary& summary) {
         if (m.curve && !m.angle)
             longest = std::max({longest, m.value, m.standard});
     }
-    table(page, "Squareness", slope_unit(h), squarenesses);
-    table(page, "Peak to valley", length_unit(h, longest), lengths);
-    table(page, "Peak to valley", slope_unit(h), angles);
+    spreads_table(page, "Squareness", slope_unit(h), squarenesses);
+    spreads_table(page, "Peak to valley", length_unit(h, longest), lengths);
+    spreads_table(page, "Peak to valley", slope_unit(h), angles);
     std::vector<const MotionSummary*> tilts;
     for (const auto& tilt : s.tilts)
         tilts.push_back(&tilt);
-    table(page, "Spindle", slope_unit(h), tilts);
+    spreads_table(page, "Spindle", slope_unit(h), tilts);
     run_out_table(page, s.run_out, h);
     axes_table(page, s.axes, h);
     page.gap();
@@ -439,7 +438,7 @@ std::string machine_text(const MachineSummary& summary) {
         const auto& m = *one;
         if (!m.in_words.empty())
             words.push_back(fmt::format("{}: {}", m.meaning, m.in_words));
-        if (m.without_class && std::abs(*m.without_class - m.value) > worth_saying * m.standard)
+        if (m.without_class && std::abs(*m.without_class - m.value) > worth_showing * m.standard)
             words.push_back(fmt::format("{}: {} by the readings alone, without the class",
                                         m.meaning,
                                         slope_in_both(*m.without_class, h)));
@@ -457,7 +456,7 @@ std::string machine_text(const MachineSummary& summary) {
         const auto& m = a.lost_motion;
         if (!m.in_words.empty())
             words.push_back(fmt::format("{}: {}", m.meaning, m.in_words));
-        if (m.without_class && std::abs(*m.without_class - m.value) > worth_saying * m.standard)
+        if (m.without_class && std::abs(*m.without_class - m.value) > worth_showing * m.standard)
             words.push_back(fmt::format("{}: {} by the readings alone, without the class",
                                         m.meaning,
                                         length_in_both(*m.without_class, h)));

@@ -11,7 +11,8 @@
 
 namespace holdable {
 
-inline constexpr std::size_t page_width = 80; ///< columns
+inline constexpr std::size_t page_width = 80;   ///< columns
+inline constexpr std::size_t usual_margin = 12; ///< columns, of most pages
 
 /// Columns that a UTF-8 text takes.
 std::size_t columns(std::string_view text);

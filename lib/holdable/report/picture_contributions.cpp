@@ -9,7 +9,7 @@ namespace holdable {
 namespace {
 
 constexpr std::size_t most_known = 4, most_doubts = 8;
-constexpr double row_height = 46, bar_height = 13;
+constexpr double row_height = 46, bar_thickness = 13;
 
 Hatch hatch_of(Evidence evidence) {
     switch (evidence) {
@@ -108,10 +108,10 @@ class Bars {
         sheet_.rectangle(from,
                          y_ + 22,
                          std::abs(x_(share) - x_(0)),
-                         bar_height,
+                         bar_thickness,
                          sheet_.fill(hatch),
                          {1.2, ink, hatch == Hatch::open ? "4 3" : ""});
-        sheet_.line(x_(0), y_ + 19, x_(0), y_ + 25 + bar_height, {1.6, black, {}});
+        sheet_.line(x_(0), y_ + 19, x_(0), y_ + 25 + bar_thickness, {1.6, black, {}});
         y_ += row_height;
     }
 

@@ -11,7 +11,7 @@
 namespace holdable {
 namespace {
 
-constexpr double left = 68, top = 26, right_end = sheet_width - 10;
+constexpr double left = 68, top = 26, right_edge = sheet_width - 10;
 constexpr double most_high = 64; // of a cell
 
 /// From white to a grey that still bears black numbers. @param share 0 … 1
@@ -43,7 +43,7 @@ struct Lattice {
 
     explicit Lattice(const PlaceMap& map)
         : columns(map.x.size()), rows(map.y.size()),
-          wide((right_end - left) / static_cast<double>(columns)), high(std::min(wide, most_high)) {
+          wide((right_edge - left) / static_cast<double>(columns)), high(std::min(wide, most_high)) {
     }
 
     double x(std::size_t column) const { return left + wide * static_cast<double>(column); }
@@ -167,7 +167,7 @@ void draw_scales(Sheet& sheet, const Where& w, const Lattice& at) {
                    {at.wide < 50 ? 12.0 : 14.0, Anchor::middle, grey});
     sheet.text(left - 8, 14, fmt::format("Y, {}", unit.spelling), {14, Anchor::end, grey});
     sheet.text(left, 14, "back of the machine", {14, Anchor::start, grey});
-    sheet.text((left + right_end) / 2,
+    sheet.text((left + right_edge) / 2,
                at.foot() + 42,
                fmt::format("X, {}; where the part's middle lies", unit.spelling),
                {14, Anchor::middle, grey});
@@ -230,7 +230,7 @@ Picture place_picture(const Where& w, std::string_view id) {
     double y = draw_key(sheet, w, best, at.foot() + 62);
     y = sheet.paragraph(left,
                         y + 12,
-                        right_end - left,
+                        right_edge - left,
                         cells.legend() + lies_on(w) + "; darker needs more",
                         {14, Anchor::start, grey});
     return {"place",

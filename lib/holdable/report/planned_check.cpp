@@ -7,7 +7,6 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t margin = 12;
 
 std::vector<LimitLine> lines_of(const PlannedAnswer& answer) {
     std::vector<LimitLine> lines;
@@ -39,7 +38,7 @@ std::string gauging_text(const PlannedAnswer& answer) {
         return angle ? slope_text(x, h, 2, rounding) : length_text(x, h, 2, rounding);
     };
     const auto unit = angle ? slope_unit(h) : length_unit(h, worth.doubt.standard);
-    Page page(margin);
+    Page page(usual_margin);
     page.full(fmt::format("{}: {} by the check {}, on {}",
                           answer.planned.title,
                           worth.doubt.meaning,

@@ -11,7 +11,6 @@
 namespace holdable {
 namespace {
 
-constexpr double nothing = 5e-7; // a shift that is none (m)
 
 /// The number of the column or row that lies nearest.
 std::size_t nearest_to(const std::vector<double>& list, double at) {
@@ -49,7 +48,7 @@ std::string turn_words(int quarter_turns) {
 std::string lies_on(const Where& w) {
     const auto turned = turn_words(w.map.quarter_turns);
     auto words = turned.empty() ? "" : ", the part " + turned;
-    if (std::abs(w.map.lift) > nothing)
+    if (std::abs(w.map.lift) > no_shift)
         words += fmt::format(", {} {}",
                              coordinate_text(std::abs(w.map.lift), habit(w.inch)),
                              w.map.lift > 0 ? "higher" : "lower");

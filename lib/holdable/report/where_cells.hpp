@@ -11,6 +11,9 @@
 
 namespace holdable {
 
+/// A shift that is none (m).
+inline constexpr double no_shift = 5e-7;
+
 /// Which callouts decide somewhere on the map, in their order.
 std::vector<std::size_t> deciding_on(const PlaceMap& map);
 

@@ -17,10 +17,8 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t margin = 12;
 constexpr std::size_t label_width = 9; // of a row of the map
 constexpr std::size_t cell_width = 7;
-constexpr double nothing = 5e-7; // a shift that is none (m)
 
 std::string list_of(const std::vector<std::string>& words) {
     std::string text;
@@ -33,7 +31,7 @@ std::string list_of(const std::vector<std::string>& words) {
 std::string move_coordinates(const Placement& move, Habit h) {
     std::vector<std::string> all;
     for (const auto& [letter, by] : {std::pair{'X', move.x}, {'Y', move.y}, {'Z', move.z}})
-        if (std::abs(by) > nothing)
+        if (std::abs(by) > no_shift)
             all.push_back(
                 fmt::format("{} {}{}", letter, by > 0 ? "+" : "", coordinate_text(by, h)));
     return fmt::format("{}", fmt::join(all, ", "));
@@ -172,7 +170,7 @@ void other_ways(Page& page, const Where& w) {
         const double z = look.placement.z;
         page.fact(
             label,
-            std::abs(z) <= nothing
+            std::abs(z) <= no_shift
                 ? "as asked"
                 : fmt::format("{} {}", coordinate_text(std::abs(z), h), z > 0 ? "higher" : "lower"),
             fmt::format("{}, at {}", deciding_text(w, look), middle_text(w, look.placement)));
@@ -247,13 +245,13 @@ void how_looked(Page& page, const Where& w) {
 
 std::string move_words(const Placement& move, Habit h) {
     std::vector<std::string> all;
-    if (std::abs(move.x) > nothing)
+    if (std::abs(move.x) > no_shift)
         all.push_back(fmt::format(
             "{} to the {}", coordinate_text(std::abs(move.x), h), move.x > 0 ? "right" : "left"));
-    if (std::abs(move.y) > nothing)
+    if (std::abs(move.y) > no_shift)
         all.push_back(fmt::format(
             "{} to the {}", coordinate_text(std::abs(move.y), h), move.y > 0 ? "back" : "front"));
-    if (std::abs(move.z) > nothing)
+    if (std::abs(move.z) > no_shift)
         all.push_back(fmt::format(
             "{} {}", coordinate_text(std::abs(move.z), h), move.z > 0 ? "higher" : "lower"));
     auto text = list_of(all);
@@ -305,7 +303,7 @@ std::string where_caution() {
 }
 
 std::string where_text(const Where& w) {
-    Page page(margin);
+    Page page(usual_margin);
     const auto h = habit(w.inch);
     page.full(fmt::format(
         "{}: {} off, on {} of {}, for {}", w.job, w.quantity, w.machine, w.shop, to_string(w.day)));

@@ -11,7 +11,7 @@ namespace holdable {
 namespace {
 
 // clang-format off
-constexpr Expansion table[] = {
+constexpr Expansion materials[] = {
     {"gauge-block steel",    11.5e-6,  1.0e-6},
     {"steel",                11.7e-6,  1.0e-6},
     {"ball-screw steel",     11.5e-6,  1.0e-6},
@@ -37,14 +37,14 @@ constexpr Expansion table[] = {
 } // namespace
 
 std::span<const Expansion> expansions() {
-    return table;
+    return materials;
 }
 
 const Expansion& expansion_of(std::string_view material) {
     std::string alike;
     std::string all;
     const auto first_word = material.substr(0, material.find(' '));
-    for (const auto& row : table) {
+    for (const auto& row : materials) {
         if (row.material == material)
             return row;
         const auto item = fmt::format("\"{}\"", row.material);

@@ -12,6 +12,9 @@
 
 namespace holdable {
 
+/// At which lengths hold (K): 20 °C, ISO 1.
+inline constexpr double reference_temperature = 293.15;
+
 /// A material's coefficient of expansion and how far it may be wrong.
 struct Expansion {
     std::string_view material; ///< as written in a file

@@ -15,7 +15,7 @@ namespace holdable {
 namespace {
 
 constexpr int coarsest = 14;
-constexpr double um = 1e-6;
+constexpr double micrometre = 1e-6;
 
 /// One step of size.
 struct Step {
@@ -165,13 +165,13 @@ double tolerance_grade(double size, int grade) {
             "grade-unknown",
             fmt::format("no standard tolerance of grade {} for {:.7g} mm", grade, size * 1e3),
             "ISO 286 does not use grade 14 for sizes up to 1 mm");
-    return um * tolerance(step, grade);
+    return micrometre * tolerance(step, grade);
 }
 
 std::optional<int> grade_held(double size, double width) {
     const std::size_t step = step_of(size);
     for (int grade = 1; grade <= coarsest_at(size); ++grade)
-        if (width <= um * tolerance(step, grade) * (1 + 1e-9))
+        if (width <= micrometre * tolerance(step, grade) * (1 + 1e-9))
             return grade;
     return {};
 }
@@ -211,18 +211,18 @@ Deviations fit_limits(double size, const ToleranceClass& fit) {
                                      n_too_coarse ? "N above grade 8" : "grade 14"));
     const double width = tolerance(step, fit.grade);
     if (letter->shaft == "js")
-        return {-um * width / 2, um * width / 2};
+        return {-micrometre * width / 2, micrometre * width / 2};
     if (!fit.hole) {
         const double nearer = shaft_deviation(*letter, step, size, fit.grade);
-        return letter->below ? Deviations{um * (nearer - width), um * nearer}
-                             : Deviations{um * nearer, um * (nearer + width)};
+        return letter->below ? Deviations{micrometre * (nearer - width), micrometre * nearer}
+                             : Deviations{micrometre * nearer, micrometre * (nearer + width)};
     }
     if (letter->below) {
         const double lower = 0 - shaft_deviation(*letter, step, size, fit.grade);
-        return {um * lower, um * (lower + width)};
+        return {micrometre * lower, micrometre * (lower + width)};
     }
     const double upper = hole_deviation(*letter, step, size, fit.grade);
-    return {um * (upper - width), um * upper};
+    return {micrometre * (upper - width), micrometre * upper};
 }
 
 Deviations fit_limits(double size, std::string_view text) {

@@ -22,7 +22,7 @@ using Eigen::VectorXd;
 
 constexpr double meet = 1e-10;    // of the radius: zone and proof are one
 constexpr double nothing = 1e-13; // of the largest point: a radius below it is rounding
-constexpr int most_steps = 2000;
+constexpr int most_tries = 2000;
 constexpr int steps_between = 24; // after so many steps the contacts are tried by Newton's method
 constexpr int newton_steps = 12;
 
@@ -237,7 +237,7 @@ RoundZone round_zone(const MatrixXd& design, const VectorXd& z) {
     RoundZone best;
     best.radius = std::numeric_limits<double>::infinity();
     double proved = 0;
-    for (int step = 0; step < most_steps; ++step) {
+    for (int step = 0; step < most_tries; ++step) {
         cuts.solve();
         const VectorXd off = z - design * cuts.motion();
         Index worst = 0;
@@ -265,7 +265,7 @@ RoundZone round_zone(const MatrixXd& design, const VectorXd& z) {
         cuts.exchange(worst / 2, u / reach);
     }
     throw NumericError(fmt::format(
-        "a round zone of {} is not proved beyond {} in {} steps", best.radius, proved, most_steps));
+        "a round zone of {} is not proved beyond {} in {} steps", best.radius, proved, most_tries));
 }
 
 } // namespace holdable::stats
