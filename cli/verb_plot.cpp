@@ -14,7 +14,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
 #include <memory>
 #include <optional>
 #include <set>
@@ -93,12 +92,12 @@ void run(const PlotVerb& verb) {
                                    fmt::format("the picture {} needs a job file", verb.picture));
     const auto picture = needs_job ? picture_of_job(verb) : picture_of_machine(verb);
     if (verb.text) {
-        std::fputs((picture.title + "\n" + picture.text).c_str(), stdout);
+        print_result(picture.title + "\n" + picture.text);
         return;
     }
     const auto svg = standalone_svg(picture);
     if (verb.svg.empty())
-        std::fputs(svg.c_str(), stdout);
+        print_as_is(svg);
     else
         write_text(verb.svg, svg);
 }

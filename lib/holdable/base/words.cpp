@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/base/words.hpp"
 
-#include <fmt/format.h>
+#include "holdable/base/characters.hpp"
 
 #include <algorithm>
 #include <cstddef>
@@ -65,14 +65,12 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
 std::string in_quotes(std::string_view text) {
     std::string result = "\"";
     std::size_t characters = 0;
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if ((byte & 0xC0) != 0x80 && ++characters > longest_quoted)
+    for (std::size_t at = 0; at < text.size();) {
+        const auto from = at;
+        next_code_point(text, at);
+        if (++characters > longest_quoted)
             return result + "...\"";
-        if (byte < 0x20 || byte == 0x7F)
-            result += fmt::format("\\u{:04x}", byte);
-        else
-            result += c;
+        result += spelled_out(text.substr(from, at - from));
     }
     return result + '"';
 }

@@ -2,6 +2,7 @@
 // How results become JSON: keys in the order written, no number that is none. For .cpp files only.
 #pragma once
 
+#include "holdable/base/characters.hpp"
 #include "holdable/base/error.hpp"
 
 #include <fmt/format.h>
@@ -23,9 +24,10 @@ inline Json finite(double x, std::string_view what) {
     return x;
 }
 
-/// A document as text, ended by a line feed.
+/// A document as text, ended by a line feed. Hidden characters in its strings are spelled as JSON
+/// allows; bytes that are no UTF-8, as a file name may have, become U+FFFD.
 inline std::string document_text(const Json& json) {
-    return json.dump(2) + '\n';
+    return spelled_out(json.dump(2, ' ', false, Json::error_handler_t::replace), true) + '\n';
 }
 
 } // namespace holdable
