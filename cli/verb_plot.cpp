@@ -41,7 +41,8 @@ Picture picture_of_machine(const PlotVerb& verb) {
     Shop shop;
     std::optional<Date> day_of_job;
     if (verb.job.empty()) {
-        shop = shop_from(verb.machine);
+        Files files;
+        shop = shop_from(verb.machine, files);
     } else {
         auto question = question_from(verb.machine, verb.job);
         shop = std::move(question.shop);

@@ -4,6 +4,7 @@
 
 #include "holdable/base/characters.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/report/origin.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -11,6 +12,7 @@
 #include <cmath>
 #include <string>
 #include <string_view>
+#include <utility>
 
 namespace holdable {
 
@@ -28,6 +30,18 @@ inline Json finite(double x, std::string_view what) {
 /// allows; bytes that are no UTF-8, as a file name may have, become U+FFFD.
 inline std::string document_text(const Json& json) {
     return spelled_out(json.dump(2, ' ', false, Json::error_handler_t::replace), true) + '\n';
+}
+
+/// The same with what it was made from at its end.
+inline std::string document_text(Json json, const Origin& origin) {
+    if (!origin.version.empty()) {
+        Json files = Json::array();
+        for (const auto& [name, digest] : origin.files)
+            files.push_back({{"name", name}, {"sha256", digest}});
+        json["version"] = origin.version;
+        json["files"] = std::move(files);
+    }
+    return document_text(json);
 }
 
 } // namespace holdable
