@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "terminal.hpp"
 
-#include "holdable/base/characters.hpp"
+#include "holdable/base/printable.hpp"
 
 #include <fmt/format.h>
 
@@ -101,13 +101,13 @@ void print_as_is(std::string_view text) {
 }
 
 void print_result(std::string_view text, bool plain_text) {
-    const auto shown = spelled_out(text, true);
+    const auto lines = shown_lines(text);
     const bool styled = !plain_text && surroundings(STDOUT_FILENO).styles();
-    print_as_is(styled ? marked_up(shown) : shown);
+    print_as_is(styled ? marked_up(lines) : lines);
 }
 
 void say(std::string_view text) {
-    std::fputs(spelled_out(text, true).c_str(), stderr);
+    std::fputs(shown_lines(text).c_str(), stderr);
     std::fflush(stderr);
 }
 

@@ -36,12 +36,12 @@ std::string marked_up(std::string_view text);
 /// @throws std::system_error with the system's reason where it does not
 void print_as_is(std::string_view text);
 
-/// Prints a result to standard output, what is hidden in it (base/characters.hpp) spelled out.
+/// Prints a result to standard output, in it what may not be printed as `\u001b` (`shown_lines`).
 /// @param plain for programs: never marked up
 /// @throws std::system_error as `print_as_is`
 void print_result(std::string_view text, bool plain = false);
 
-/// Says something on standard error, what is hidden in it spelled out. Where that cannot be written
+/// Says something on standard error, in it what may not be printed as `\u001b`. Where that cannot be written
 /// there is nowhere else to say it, and the exit status must do.
 void say(std::string_view text);
 

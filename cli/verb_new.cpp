@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "dialogue.hpp"
 #include "help.hpp"
-#include "holdable/base/characters.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/files/scaffold.hpp"
 #include "holdable/files/text.hpp"
 #include "inputs.hpp"
@@ -32,7 +32,7 @@ struct NewVerb {
 
 /// The name as a shell takes it literally; FILE where that cannot be shown on a line.
 std::string for_shell(const std::string& file) {
-    if (spelled_out(file) != file)
+    if (shown(file) != file)
         return "FILE";
     std::string word = file.starts_with('-') ? "./" : "";
     const auto plain = [](char c) {

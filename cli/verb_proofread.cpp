@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
-#include "holdable/base/characters.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/base/error.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
@@ -103,7 +103,7 @@ const Format& format_of(const Node& root, const std::string& file) {
 
 /// @return whether nothing is wrong
 bool proofread(const std::string& file) {
-    const auto name = spelled_out(file);
+    const auto name = shown(file);
     std::string kind;
     try {
         const auto root = parse_document(read_text(file), file);

@@ -22,9 +22,6 @@ BOOST_AUTO_TEST_CASE(a_located_diagnostic_prints_like_a_compilers) {
 BOOST_AUTO_TEST_CASE(words_of_the_user_break_no_line) {
     const Diagnostic d{"a-b", {"f", 1, 2, "/x\ny"}, "\"\x1b[31m\r\"", ""};
     BOOST_TEST(to_string(d) == "f:1:2: error: \"\\u001b[31m\\u000d\" [a-b]\n    at /x\\u000ay");
-    const Diagnostic forged{"a-b", {"f: error: 1\ng", 0, 0, ""}, "x\u202ey", "use \x1b[1m\nthis"};
-    BOOST_TEST(to_string(forged) == "f: error: 1\\u000ag: error: x\\u202ey [a-b]\n"
-                                    "    hint: use \\u001b[1m\n          this");
 }
 
 BOOST_AUTO_TEST_CASE(without_a_place_only_the_message_is_left) {

@@ -32,7 +32,6 @@ BOOST_AUTO_TEST_CASE(quotes_keep_one_line_of_bearable_length) {
     BOOST_TEST(in_quotes("12 µm") == "\"12 µm\"");
     BOOST_TEST(in_quotes("") == "\"\"");
     BOOST_TEST(in_quotes("a\nb\x1b\x7f") == "\"a\\u000ab\\u001b\\u007f\"");
-    BOOST_TEST(in_quotes("\u202e\xff") == "\"\\u202e\\xff\"");
     std::string sixty;
     for (int i = 0; i < 60; ++i)
         sixty += "µ";

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/base/error.hpp"
 
-#include "holdable/base/characters.hpp"
+#include "holdable/base/printable.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cassert>
+#include <string_view>
 
 namespace holdable {
 namespace {
@@ -20,19 +22,20 @@ std::string join(const std::vector<Diagnostic>& diagnostics) {
 } // namespace
 
 std::string to_string(const Diagnostic& d) {
-    std::string place = spelled_out(d.location.file);
+    std::string place = shown(d.location.file);
     if (d.location.line > 0)
         place +=
             fmt::format("{}{}:{}", place.empty() ? "" : ":", d.location.line, d.location.column);
-    std::string text = fmt::format(
-        "{}{}error: {} [{}]", place, place.empty() ? "" : ": ", spelled_out(d.message), d.id);
+    std::string text =
+        fmt::format("{}{}error: {} [{}]", place, place.empty() ? "" : ": ", shown(d.message), d.id);
     if (!d.location.pointer.empty())
-        text += "\n    at " + spelled_out(d.location.pointer);
-    if (!d.hint.empty())
-        text += "\n    hint: ";
-    // Further lines stand below the first: a caret must meet its place.
-    for (const char c : spelled_out(d.hint, true))
-        text += c == '\n' ? std::string("\n          ") : std::string(1, c);
+        text += "\n    at " + shown(d.location.pointer);
+    // Further lines of a hint stand below the first: a caret must meet its place.
+    for (std::string_view rest = d.hint; !rest.empty();) {
+        const auto line = rest.substr(0, rest.find('\n'));
+        text += (rest.size() == d.hint.size() ? "\n    hint: " : "\n          ") + shown(line);
+        rest.remove_prefix(std::min(line.size() + 1, rest.size()));
+    }
     return text;
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/base/words.hpp"
 
-#include "holdable/base/characters.hpp"
+#include "holdable/base/printable.hpp"
 
 #include <algorithm>
 #include <cstddef>
@@ -63,16 +63,10 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
 }
 
 std::string in_quotes(std::string_view text) {
-    std::string result = "\"";
-    std::size_t characters = 0;
-    for (std::size_t at = 0; at < text.size();) {
-        const auto from = at;
-        next_code_point(text, at);
-        if (++characters > longest_quoted)
-            return result + "...\"";
-        result += spelled_out(text.substr(from, at - from));
-    }
-    return result + '"';
+    std::size_t length = 0;
+    for (std::size_t n = 0; n < longest_quoted && length < text.size(); ++n)
+        length += std::max<std::size_t>(utf8_sequence(text.substr(length)), 1);
+    return '"' + shown(text.substr(0, length)) + (length < text.size() ? "...\"" : "\"");
 }
 
 } // namespace holdable

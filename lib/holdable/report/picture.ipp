@@ -2,7 +2,7 @@
 // What pictures have in common; for .cpp files of this folder only.
 #pragma once
 
-#include "holdable/base/characters.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/report/pictures.hpp"
 #include "holdable/report/svg.hpp"
 #include "holdable/report/wording.hpp"
