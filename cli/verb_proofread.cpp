@@ -4,6 +4,7 @@
 #include "holdable/base/error.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
+#include "holdable/files/edition.hpp"
 #include "holdable/files/read_budget.hpp"
 #include "holdable/files/read_gauging.hpp"
 #include "holdable/files/read_job.hpp"
@@ -90,6 +91,9 @@ const Format& format_of(const Node& root, const std::string& file) {
         const auto near = nearest(name, names);
         auto hint = near.empty() ? fmt::format("known: {}", fmt::join(names, ", "))
                                  : fmt::format("did you mean \"{}\"?", near);
+        for (const auto format : names)
+            if (is_other_edition(name, format))
+                hint = other_edition(format);
         const Diagnostic wrong{"file-format",
                                field.location(),
                                fmt::format("unknown kind of file {}", in_quotes(name)),
