@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "inputs.hpp"
 
+#include "holdable/base/digest.hpp"
 #include "holdable/base/error.hpp"
 #include "holdable/files/ask.hpp"
 #include "holdable/files/ask_job.hpp"
@@ -13,6 +14,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <utility>
 #include <vector>
 
@@ -21,10 +23,10 @@ namespace {
 
 /// Reads a file, or adds what is wrong with it to a list.
 template <class Read>
-auto attempt(const std::string& path, std::vector<Diagnostic>& wrong, Read read)
+auto attempt(const std::string& path, Files& files, std::vector<Diagnostic>& wrong, Read read)
     -> decltype(read(Node{}, path)) {
     try {
-        return read(parse_document(read_text(path), path), path);
+        return read(document_from(path, files), path);
     } catch (const InputError& error) {
         wrong.insert(wrong.end(), error.diagnostics().begin(), error.diagnostics().end());
         return {};
@@ -33,29 +35,46 @@ auto attempt(const std::string& path, std::vector<Diagnostic>& wrong, Read read)
 
 } // namespace
 
-Shop shop_from(const std::string& path) {
-    return read_machine(parse_document(read_text(path), path), path);
+Node document_from(const std::string& path, Files& files) {
+    const auto text = read_text(path);
+    files.emplace_back(path == "-" ? "standard input"
+                                   : std::filesystem::path(path).filename().string(),
+                       sha256(text));
+    return parse_document(text, path);
+}
+
+Origin origin(const Files& files) {
+    return {HOLDABLE_VERSION, files};
+}
+
+Shop shop_from(const std::string& path, Files& files) {
+    return read_machine(document_from(path, files), path);
 }
 
 Question question_from(const std::string& machine_path, const std::string& job_path) {
     if (machine_path == "-" && job_path == "-")
         throw CLI::ValidationError("MACHINE and JOB cannot both come from standard input");
     std::vector<Diagnostic> wrong;
+    Files files;
     auto [shop, minutes] =
-        attempt(machine_path, wrong, [](const Node& root, const std::string& file) {
+        attempt(machine_path, files, wrong, [](const Node& root, const std::string& file) {
             return std::pair(read_machine(root, file), read_minutes(root, file));
         });
-    Question question{std::move(shop), attempt(job_path, wrong, read_job), std::move(minutes)};
+    auto job = attempt(job_path, files, wrong, read_job);
+    Question question{std::move(shop), std::move(job), std::move(minutes), std::move(files)};
     if (!wrong.empty())
         throw InputError(std::move(wrong));
     return question;
 }
 
 OneLine one_line_from(const std::string& machine_path, const std::string& line) {
-    auto shop = shop_from(machine_path);
+    Files files;
+    auto shop = shop_from(machine_path, files);
     const auto asked = read_ask(line, shop.inch);
     auto made = job_from(asked, shop);
-    return {{std::move(shop), std::move(made.job)}, write_ask(asked), std::move(made.assumed)};
+    return {{std::move(shop), std::move(made.job), {}, std::move(files)},
+            write_ask(asked),
+            std::move(made.assumed)};
 }
 
 std::vector<std::string>

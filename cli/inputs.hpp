@@ -4,27 +4,41 @@
 
 #include "holdable/answer/answer.hpp"
 #include "holdable/answer/works.hpp"
+#include "holdable/files/document.hpp"
 #include "holdable/machine/shop.hpp"
 #include "holdable/part/job.hpp"
+#include "holdable/report/origin.hpp"
 
 #include <CLI/CLI.hpp>
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace holdable::cli {
+
+/// The files read so far: the name of each without its folder, and its SHA-256.
+using Files = std::vector<std::pair<std::string, std::string>>;
+
+/// Reads and parses a file, and puts it on the list.
+/// @param path "-" is standard input, and stands on the list as that @throws InputError
+Node document_from(const std::string& path, Files& files);
+
+/// What results for programs say they were made from.
+Origin origin(const Files& files);
 
 /// A machine and a job, both read.
 struct Question {
     Shop shop;
     Job job;
     Minutes minutes{}; ///< of the machine file
+    Files files{};     ///< both
 };
 
 /// Reads a machine file. @param path "-" is standard input
 /// @throws InputError
-Shop shop_from(const std::string& path);
+Shop shop_from(const std::string& path, Files& files);
 
 /// Reads both files; what is wrong with either is said at once.
 /// @throws InputError; CLI::ValidationError if both paths are "-"

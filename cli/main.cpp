@@ -4,18 +4,24 @@
 // the result could not be written.
 #include "app.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/base/words.hpp"
+#include "terminal.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cerrno>
+#include <csignal>
 #include <cstdio>
-#include <cstring>
 #include <exception>
-#include <iostream>
+#include <sstream>
 #include <system_error>
+#include <unistd.h>
 
 namespace {
+
+using holdable::cli::print_as_is;
+using holdable::cli::say;
 
 int run(int argc, char** argv) {
     CLI::App app;
@@ -24,32 +30,34 @@ int run(int argc, char** argv) {
     const auto verbs = app.get_subcommands([](const CLI::App*) { return true; });
     if (argc > 1 && argv[1][0] != '-' &&
         std::none_of(verbs.begin(), verbs.end(), [&](auto* v) { return v->check_name(argv[1]); })) {
-        fmt::print(stderr, "unknown verb \"{}\"\n{}", argv[1], app.help());
+        say(fmt::format("unknown verb {}\n{}", holdable::in_quotes(argv[1]), app.help()));
         return 2;
     }
     try {
-        app.parse(argc, argv);
-        if (std::fflush(stdout) != 0) {
-            fmt::print(stderr, "error: cannot write the result: {}\n", std::strerror(errno));
-            return 70;
+        try {
+            app.parse(argc, argv);
+        } catch (const CLI::ParseError& error) {
+            std::ostringstream result, wrong;
+            if (app.exit(error, result, wrong) != 0)
+                status = 2;
+            print_as_is(result.str()); // --help, --man
+            say(wrong.str());
         }
+        print_as_is("");
+        if (close(STDOUT_FILENO) != 0 && errno != EBADF) // some file systems tell only then
+            throw std::system_error(errno, std::generic_category(), "standard output");
         return status;
-    } catch (const CLI::ParseError& error) {
-        const int said = app.exit(error);
-        if (said != 0)
-            return 2;
-        return std::fflush(stdout) == 0 && std::cout.flush() ? 0 : 70; // --help, --man
     } catch (const holdable::InputError& error) {
-        fmt::print(stderr, "{}\n", error.what());
+        say(fmt::format("{}\n", error.what()));
         return 3;
     } catch (const holdable::NumericError& error) {
-        fmt::print(stderr, "error: {}\n", error.what());
+        say(fmt::format("error: {}\n", error.what()));
         return 4;
     } catch (const std::system_error& error) { // printing to a full disk
-        fmt::print(stderr, "error: cannot write the result: {}\n", error.what());
+        say(fmt::format("error: cannot write the result: {}\n", error.what()));
         return 70;
     } catch (const std::exception& error) {
-        fmt::print(stderr, "internal error: {}\n", error.what());
+        say(fmt::format("internal error: {}\n", error.what()));
         return 70;
     }
 }
@@ -57,6 +65,8 @@ int run(int argc, char** argv) {
 } // namespace
 
 int main(int argc, char** argv) {
+    // At a limit of file size a write shall fail and be told, not end the program.
+    std::signal(SIGXFSZ, SIG_IGN);
     try {
         return run(argc, argv);
     } catch (...) { // saying what went wrong went wrong too

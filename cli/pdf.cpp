@@ -51,7 +51,7 @@ std::string found_on_path(std::string_view name) {
 class WorkFolder {
   public:
     WorkFolder() {
-        std::string name = (fs::temp_directory_path() / "holdable-XXXXXX").string();
+        std::string name = (fs::absolute(fs::temp_directory_path()) / "holdable-XXXXXX").string();
         if (mkdtemp(name.data()) == nullptr)
             fail(errno, name);
         path_ = name;
@@ -71,6 +71,18 @@ class WorkFolder {
     std::string path_;
 };
 
+/// An absolute path as a URL: each byte that could mean something else is written `%20` (RFC 3986).
+std::string file_url(std::string_view path) {
+    std::string url = "file://";
+    for (const char c : path) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                           (c >= '0' && c <= '9') ||
+                           std::string_view("-._~/").find(c) != std::string_view::npos;
+        url += plain ? std::string(1, c) : fmt::format("%{:02X}", static_cast<unsigned char>(c));
+    }
+    return url;
+}
+
 /// Runs a program without a shell, its output dropped. @return whether it ended well in time
 bool run(const std::vector<std::string>& words) {
     constexpr int most_seconds = 60;
@@ -83,6 +95,7 @@ bool run(const std::vector<std::string>& words) {
         fail(errno, words.front());
     if (child == 0) {
         setpgid(0, 0);
+        std::signal(SIGXFSZ, SIG_DFL); // as main found it
         const int nothing = open("/dev/null", O_RDWR);
         if (nothing >= 0) {
             dup2(nothing, 0);
@@ -126,7 +139,7 @@ void write_pdf(const std::string& path, std::string_view html) {
                      "--print-to-pdf=" + printed};
             if (geteuid() == 0)
                 words.emplace_back("--no-sandbox"); // it refuses to run for root else
-            words.push_back("file://" + page);
+            words.push_back(file_url(page));
         }
     if (words.empty())
         if (const auto program = found_on_path("weasyprint"); !program.empty())

@@ -1,14 +1,18 @@
 // SPDX-License-Identifier: MIT
 #include "terminal.hpp"
 
+#include "holdable/base/printable.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <cerrno>
 #include <cstdio>
 #include <cstdlib>
 #include <sys/ioctl.h>
+#include <system_error>
 #include <unistd.h>
 
 namespace holdable::cli {
@@ -91,9 +95,20 @@ std::string marked_up(std::string_view text) {
     return marked;
 }
 
-void print_result(const std::string& text, bool plain_text) {
+void print_as_is(std::string_view text) {
+    if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
+        throw std::system_error(errno, std::generic_category(), "standard output");
+}
+
+void print_result(std::string_view text, bool plain_text) {
+    const auto lines = shown_lines(text);
     const bool styled = !plain_text && surroundings(STDOUT_FILENO).styles();
-    std::fputs((styled ? marked_up(text) : text).c_str(), stdout);
+    print_as_is(styled ? marked_up(lines) : lines);
+}
+
+void say(std::string_view text) {
+    std::fputs(shown_lines(text).c_str(), stderr);
+    std::fflush(stderr);
 }
 
 std::string progress_line(const Step& step, std::size_t columns) {

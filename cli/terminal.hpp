@@ -32,8 +32,18 @@ Surroundings surroundings(int descriptor);
 /// The text with its verdicts bold and the heads of its tables underlined.
 std::string marked_up(std::string_view text);
 
-/// Prints a result to standard output. @param plain for programs: never marked up
-void print_result(const std::string& text, bool plain = false);
+/// Prints a text to standard output as it is, and sees that it arrives.
+/// @throws std::system_error with the system's reason where it does not
+void print_as_is(std::string_view text);
+
+/// Prints a result to standard output, in it what may not be printed as `\u001b` (`shown_lines`).
+/// @param plain for programs: never marked up
+/// @throws std::system_error as `print_as_is`
+void print_result(std::string_view text, bool plain = false);
+
+/// Says something on standard error, in it what may not be printed as `\u001b`. Where that cannot be written
+/// there is nowhere else to say it, and the exit status must do.
+void say(std::string_view text);
 
 /// A step as one line of at most `columns`: what is done, a bar and the share, or only a count.
 std::string progress_line(const Step& step, std::size_t columns);

@@ -46,7 +46,8 @@ int run(const AnswerVerb& verb) {
     result.notes = with_notes_of_files(question, result.day, result.notes);
     result.asked = asked.asked;
     result.assumed = asked.assumed;
-    const auto text = verb.json ? answer_json(result) : answer_text(result, verb.item);
+    const auto text =
+        verb.json ? answer_json(result, origin(question.files)) : answer_text(result, verb.item);
     print_result(text, verb.json);
     return all_yes(result) ? 0 : 1;
 }

@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
 #include "holdable/answer/gauging.hpp"
-#include "holdable/files/document.hpp"
 #include "holdable/files/read_gauging.hpp"
-#include "holdable/files/text.hpp"
 #include "holdable/report/gauging.hpp"
+#include "inputs.hpp"
 #include "terminal.hpp"
 #include "verbs.hpp"
 
@@ -21,11 +20,15 @@ struct GaugingVerb {
 };
 
 int run(const GaugingVerb& verb) {
-    const auto asked = read_gauging(parse_document(read_text(verb.file), verb.file), verb.file);
+    Files files;
+    const auto asked = read_gauging(document_from(verb.file, files), verb.file);
+    if (const auto* planned = std::get_if<PlannedCheck>(&asked))
+        files.insert(files.end(), planned->files.begin(), planned->files.end());
     return std::visit(
         [&](const auto& set_up) {
             const auto answer = gauging(set_up);
-            const auto text = verb.json ? gauging_json(answer) : gauging_text(answer);
+            const auto text =
+                verb.json ? gauging_json(answer, origin(files)) : gauging_text(answer);
             print_result(text, verb.json);
             return answer.verdict == Verdict::yes ? 0 : 1;
         },

@@ -42,7 +42,8 @@ int run(const ImproveVerb& verb) {
         return improve(question.shop, question.job, options);
     }();
     result.notes = with_notes_of_files(question, result.day, result.notes);
-    const auto text = verb.json ? improve_json(result) : improve_text(result);
+    const auto text =
+        verb.json ? improve_json(result, origin(question.files)) : improve_text(result);
     print_result(text, verb.json);
     return result.all_yes() ? 0 : 1;
 }

@@ -24,7 +24,8 @@ struct MachineVerb {
 };
 
 void run(const MachineVerb& verb) {
-    const auto shop = shop_from(verb.machine);
+    Files files;
+    const auto shop = shop_from(verb.machine, files);
     const auto day = verb.on.value_or(today());
     const auto state = solve(shop, day);
     const auto without_class = solve_with_prior(shop, day, wide);
@@ -32,7 +33,7 @@ void run(const MachineVerb& verb) {
     result.doubts = check_doubts(shop, day);
     result.next = next_checks(shop, day);
     result.notes.insert(result.notes.begin(), shop.notes.begin(), shop.notes.end());
-    const auto text = verb.json ? machine_json(result) : machine_text(result);
+    const auto text = verb.json ? machine_json(result, origin(files)) : machine_text(result);
     print_result(text, verb.json);
 }
 

@@ -1,20 +1,22 @@
 // SPDX-License-Identifier: MIT
 #include "dialogue.hpp"
 #include "help.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/files/scaffold.hpp"
 #include "holdable/files/text.hpp"
 #include "inputs.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <cstdio>
-#include <filesystem>
+#include <algorithm>
 #include <iostream>
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace holdable::cli {
 namespace {
@@ -28,11 +30,29 @@ struct NewVerb {
     std::optional<Date> on;
 };
 
+/// The name as a shell takes it literally; FILE where that cannot be shown on a line.
+std::string for_shell(const std::string& file) {
+    if (shown(file) != file)
+        return "FILE";
+    std::string word = file.starts_with('-') ? "./" : "";
+    const auto plain = [](char c) {
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+               (c & 0x80) != 0 || std::string_view("-._/+,:@%").find(c) != std::string_view::npos;
+    };
+    if (std::all_of(file.begin(), file.end(), plain))
+        return word + file;
+    word.insert(0, "'");
+    for (const char c : file)
+        word += c == '\'' ? std::string("'\\''") : std::string(1, c);
+    return word + "'";
+}
+
 /// What to do with the file next.
-std::string next_step(ScaffoldKind kind, const std::string& file) {
+std::string next_step(ScaffoldKind kind, const std::string& written) {
+    const auto file = for_shell(written);
     auto text = fmt::format("{} is written. Put in your own facts, then:\n"
                             "  holdable proofread {}\n",
-                            file,
+                            written,
                             file);
     switch (kind) {
     case ScaffoldKind::machine:
@@ -68,15 +88,15 @@ int run(const NewVerb& verb) {
     const auto text =
         verb.ask ? ask_facts(kind, inch, day, std::cin, std::cerr) : scaffold({kind, *inch, day});
     if (!text) {
-        fmt::print(stderr, "\nThe answers ended before the last question: nothing is written.\n");
+        say("\nThe answers ended before the last question: nothing is written.\n");
         return 2;
     }
     if (verb.file.empty()) {
-        std::fputs(text->c_str(), stdout);
+        print_as_is(*text);
         return 0;
     }
     write_new_text(verb.file, *text);
-    fmt::print(stderr, "{}", next_step(kind, verb.file));
+    say(next_step(kind, verb.file));
     return 0;
 }
 

@@ -14,7 +14,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
 #include <memory>
 #include <optional>
 #include <set>
@@ -42,7 +41,8 @@ Picture picture_of_machine(const PlotVerb& verb) {
     Shop shop;
     std::optional<Date> day_of_job;
     if (verb.job.empty()) {
-        shop = shop_from(verb.machine);
+        Files files;
+        shop = shop_from(verb.machine, files);
     } else {
         auto question = question_from(verb.machine, verb.job);
         shop = std::move(question.shop);
@@ -93,12 +93,12 @@ void run(const PlotVerb& verb) {
                                    fmt::format("the picture {} needs a job file", verb.picture));
     const auto picture = needs_job ? picture_of_job(verb) : picture_of_machine(verb);
     if (verb.text) {
-        std::fputs((picture.title + "\n" + picture.text).c_str(), stdout);
+        print_result(picture.title + "\n" + picture.text);
         return;
     }
     const auto svg = standalone_svg(picture);
     if (verb.svg.empty())
-        std::fputs(svg.c_str(), stdout);
+        print_as_is(svg);
     else
         write_text(verb.svg, svg);
 }

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/base/error.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
+#include "holdable/files/edition.hpp"
 #include "holdable/files/read_budget.hpp"
 #include "holdable/files/read_gauging.hpp"
 #include "holdable/files/read_job.hpp"
@@ -11,13 +13,13 @@
 #include "holdable/files/text.hpp"
 #include "holdable/propagate/budget.hpp"
 #include "holdable/report/page.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <cstdio>
 #include <memory>
 #include <string>
 #include <utility>
@@ -89,6 +91,9 @@ const Format& format_of(const Node& root, const std::string& file) {
         const auto near = nearest(name, names);
         auto hint = near.empty() ? fmt::format("known: {}", fmt::join(names, ", "))
                                  : fmt::format("did you mean \"{}\"?", near);
+        for (const auto format : names)
+            if (is_other_edition(name, format))
+                hint = other_edition(format);
         const Diagnostic wrong{"file-format",
                                field.location(),
                                fmt::format("unknown kind of file {}", in_quotes(name)),
@@ -102,25 +107,28 @@ const Format& format_of(const Node& root, const std::string& file) {
 
 /// @return whether nothing is wrong
 bool proofread(const std::string& file) {
+    const auto name = shown(file);
     std::string kind;
     try {
         const auto root = parse_document(read_text(file), file);
         const auto& format = format_of(root, file);
         kind = fmt::format("{}, ", format.name);
         const auto contents = format.read(root, file);
-        fmt::print("{}: {}{}: nothing wrong\n", file, kind, fmt::join(contents.counts, ", "));
+        auto text = fmt::format(
+            "{}: {}{}: nothing wrong\n", name, kind, fmt::join(contents.counts, ", "));
         for (const auto& note : contents.notes) {
             const char* front = "note: ";
             for (const auto& line : wrapped(note, 70)) {
-                fmt::print("    {}{}\n", front, line);
+                text += fmt::format("    {}{}\n", front, line);
                 front = "      ";
             }
         }
+        print_result(text, true);
         return true;
     } catch (const InputError& error) {
-        fmt::print("{}: {}{}\n", file, kind, counted(error.diagnostics().size(), "mistake"));
-        std::fflush(stdout);
-        fmt::print(stderr, "{}\n", error.what());
+        const auto mistakes = counted(error.diagnostics().size(), "mistake");
+        print_result(fmt::format("{}: {}{}\n", name, kind, mistakes), true);
+        say(fmt::format("{}\n", error.what()));
         return false;
     }
 }

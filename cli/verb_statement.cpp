@@ -2,7 +2,6 @@
 #include "help.hpp"
 #include "holdable/answer/distributions.hpp"
 #include "holdable/answer/statement.hpp"
-#include "holdable/base/digest.hpp"
 #include "holdable/base/error.hpp"
 #include "holdable/files/scaffold.hpp"
 #include "holdable/files/text.hpp"
@@ -18,7 +17,6 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
@@ -34,23 +32,13 @@ struct StatementVerb {
     bool shop = false, audit = false, json = false;
 };
 
-/// The shop and the job, with the digests of their files.
-struct Read {
+/// The shop, and the job if there is one.
+Question read(const StatementVerb& verb) {
+    if (!verb.job.empty())
+        return question_from(verb.machine, verb.job);
     Question question;
-    std::vector<std::pair<std::string, std::string>> digests;
-};
-
-Read read(const StatementVerb& verb) {
-    Read read;
-    if (verb.job.empty())
-        read.question.shop = shop_from(verb.machine);
-    else
-        read.question = question_from(verb.machine, verb.job);
-    for (const auto& path : {verb.machine, verb.job})
-        if (!path.empty() && path != "-") // what was read from a pipe cannot be read again
-            read.digests.emplace_back(std::filesystem::path(path).filename().string(),
-                                      sha256(read_text(path)));
-    return read;
+    question.shop = shop_from(verb.machine, question.files);
+    return question;
 }
 
 /// Of the next part, for each claim.
@@ -73,8 +61,7 @@ PageUnits units_of(const StatementVerb& verb) {
 }
 
 int run(const StatementVerb& verb) {
-    const auto files = read(verb);
-    const auto& question = files.question;
+    const auto question = read(verb);
     refuse_examples(question.shop, question.job);
     auto result = [&] {
         ProgressLine line;
@@ -85,7 +72,7 @@ int run(const StatementVerb& verb) {
     }();
     result.answer.notes = with_notes_of_files(question, result.answer.day, result.answer.notes);
     const Edition edition{
-        HOLDABLE_VERSION, files.digests, units_of(verb), verb.shop, verb.audit || verb.shop};
+        HOLDABLE_VERSION, question.files, units_of(verb), verb.shop, verb.audit || verb.shop};
     if (verb.json) {
         print_result(statement_json(result, edition), true);
         return 0;

@@ -33,7 +33,7 @@ int run(WhereVerb verb) {
         return where(question.shop, question.job, verb.options);
     }();
     result.notes = with_notes_of_files(question, result.day, result.notes);
-    const auto text = verb.json ? where_json(result) : where_text(result);
+    const auto text = verb.json ? where_json(result, origin(question.files)) : where_text(result);
     print_result(text, verb.json);
     return std::all_of(result.callouts.begin(),
                        result.callouts.end(),

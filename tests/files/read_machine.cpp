@@ -473,6 +473,14 @@ const Changed cases[] = {
     {{{"\"machine/1\"", "\"machine/2\""}},
      "f:2:15: error: expected a file \"machine/1\", found \"machine/2\" [file-format]\n"
      "    at /holdable\n"
+     "    hint: this program reads edition 1 of a machine file and no other"},
+    {{{"\"machine/1\"", "\"machine/0\""}},
+     "f:2:15: error: expected a file \"machine/1\", found \"machine/0\" [file-format]\n"
+     "    at /holdable\n"
+     "    hint: this program reads edition 1 of a machine file and no other"},
+    {{{"\"machine/1\"", "\"machine/\""}},
+     "f:2:15: error: expected a file \"machine/1\", found \"machine/\" [file-format]\n"
+     "    at /holdable\n"
      "    hint: a machine file begins with \"holdable\": \"machine/1\""},
     {{{"\"holdable\": \"machine/1\", ", ""}},
      "f:1:1: error: the key \"holdable\" is missing [key-missing]"},

@@ -9,12 +9,18 @@
 
 #include <boost/test/unit_test.hpp>
 
+#include <csignal>
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <iterator>
 #include <string>
+#include <sys/resource.h>
+#include <sys/wait.h>
 #include <unistd.h>
+#include <vector>
 
 using namespace holdable;
 
@@ -119,6 +125,143 @@ BOOST_AUTO_TEST_CASE(a_file_that_is_there_is_replaced_whole_or_stays) {
     write_text("/dev/null", "two\n");
     BOOST_TEST(std::distance(std::filesystem::directory_iterator(folder), {}) == 1);
     std::filesystem::remove_all(folder);
+}
+
+namespace {
+
+/// How a child of ours ended that does this: its exit status, or 128 and the signal.
+int ended(const std::function<int()>& work) {
+    const pid_t child = fork();
+    if (child == 0) {
+        const rlimit no_core{0, 0};
+        setrlimit(RLIMIT_CORE, &no_core);
+        _exit(work());
+    }
+    int status = 0;
+    waitpid(child, &status, 0);
+    return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+}
+
+/// A folder of its own, gone at the end.
+struct Folder {
+    std::filesystem::path path;
+
+    Folder() {
+        auto name = (std::filesystem::temp_directory_path() / "holdable-text-XXXXXX").string();
+        BOOST_REQUIRE(mkdtemp(name.data()) != nullptr);
+        path = name;
+    }
+
+    ~Folder() { std::filesystem::remove_all(path); }
+
+    std::string operator/(const std::string& name) const { return (path / name).string(); }
+
+    std::size_t files() const {
+        return static_cast<std::size_t>(
+            std::distance(std::filesystem::directory_iterator(path), {}));
+    }
+};
+
+/// Writes a million bytes where a file may have a thousand. @param told an error, not a signal
+int write_too_much(const std::string& path, bool told) {
+    std::signal(SIGXFSZ, told ? SIG_IGN : SIG_DFL);
+    const rlimit small{1000, 1000};
+    setrlimit(RLIMIT_FSIZE, &small);
+    try {
+        write_text(path, std::string(1'000'000, 'x'));
+    } catch (const InputError& error) {
+        return error.diagnostics().at(0).id == "file-unwritable" ? 3 : 4;
+    }
+    return 0;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(what_is_killed_in_mid_write_leaves_the_old_file) {
+    const Folder folder;
+    write_text(folder / "page", "one\n");
+    BOOST_TEST(ended([&] { return write_too_much(folder / "page", false); }) == 128 + SIGXFSZ);
+    BOOST_TEST(read_text(folder / "page") == "one\n");
+    BOOST_TEST(folder.files() == 2U); // and what it had begun, under a name of its own
+    BOOST_TEST(ended([&] { return write_too_much(folder / "new page", false); }) == 128 + SIGXFSZ);
+    BOOST_TEST(!std::filesystem::exists(folder / "new page"));
+}
+
+BOOST_AUTO_TEST_CASE(what_does_not_fit_is_told_and_leaves_the_old_file) {
+    const Folder folder;
+    write_text(folder / "page", "one\n");
+    BOOST_TEST(ended([&] { return write_too_much(folder / "page", true); }) == 3);
+    BOOST_TEST(ended([&] { return write_too_much(folder / "new page", true); }) == 3);
+    BOOST_TEST(read_text(folder / "page") == "one\n");
+    BOOST_TEST(folder.files() == 1U);
+}
+
+BOOST_AUTO_TEST_CASE(a_link_stays_and_what_it_points_to_is_replaced) {
+    const Folder folder;
+    std::filesystem::create_directory(folder.path / "far");
+    write_text(folder / "far/page", "one\n");
+    std::filesystem::create_symlink("far/page", folder.path / "near");
+    std::filesystem::create_symlink("near", folder.path / "nearer");
+    write_text(folder / "nearer", "two\n");
+    BOOST_TEST(read_text(folder / "far/page") == "two\n");
+    BOOST_TEST(std::filesystem::is_symlink(folder.path / "near"));
+    BOOST_TEST(std::filesystem::is_symlink(folder.path / "nearer"));
+    std::filesystem::create_symlink("far/other", folder.path / "to nothing yet");
+    write_text(folder / "to nothing yet", "three\n");
+    BOOST_TEST(read_text(folder / "far/other") == "three\n");
+    std::filesystem::create_symlink("round", folder.path / "round");
+    BOOST_CHECK_THROW(write_text(folder / "round", "four\n"), InputError);
+}
+
+BOOST_AUTO_TEST_CASE(what_may_not_be_written_is_not) {
+    const Folder folder;
+    std::filesystem::create_directory(folder.path / "shut");
+    write_text(folder / "page", "one\n");
+    write_text(folder / "shut/page", "one\n");
+    std::filesystem::permissions(folder.path, std::filesystem::perms(0777));
+    std::filesystem::permissions(folder / "page", std::filesystem::perms(0444));
+    std::filesystem::permissions(folder.path / "shut", std::filesystem::perms(0555));
+    for (const auto* name : {"page", "shut/page", "shut/other"})
+        BOOST_TEST(ended([&] {
+                       if (geteuid() == 0 && setuid(65534) != 0) // who may write everything
+                           return 1;
+                       try {
+                           write_text(folder / name, "two\n");
+                       } catch (const InputError& error) {
+                           return error.diagnostics().at(0).id == "file-unwritable" ? 3 : 4;
+                       }
+                       return 0;
+                   }) == 3,
+                   name);
+    BOOST_TEST(read_text(folder / "page") == "one\n");
+    BOOST_TEST(read_text(folder / "shut/page") == "one\n");
+    BOOST_TEST(folder.files() == 2U);
+    std::filesystem::permissions(folder.path / "shut", std::filesystem::perms(0755));
+}
+
+BOOST_AUTO_TEST_CASE(names_are_taken_literally_and_may_be_as_long_as_a_name_may_be) {
+    const Folder folder;
+    const std::vector<std::string> names = {"a b",
+                                            "$(touch evil)",
+                                            "`touch evil`",
+                                            "it's \"so\"",
+                                            "-rf",
+                                            "line\nline",
+                                            "\xff",
+                                            "*",
+                                            "~",
+                                            "%41",
+                                            "a;b",
+                                            "\\",
+                                            std::string(255, 'n')};
+    for (const auto& name : names) {
+        write_text(folder / name, name);
+        BOOST_TEST(read_text(folder / name) == name);
+        std::filesystem::remove(folder / name);
+        write_new_text(folder / name, name);
+        BOOST_TEST(read_text(folder / name) == name);
+    }
+    BOOST_TEST(folder.files() == names.size());
 }
 
 BOOST_AUTO_TEST_SUITE_END()

@@ -44,6 +44,8 @@ struct PlannedCheck {
     std::optional<decide::CustomerRule> rule{};
     bool inch = false; ///< what reports print
     std::vector<std::string> notes;
+    /// Files read beside the one it stands in, each with its SHA-256.
+    std::vector<std::pair<std::string, std::string>> files{};
 };
 
 /// What it would be worth.

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/base/words.hpp"
 
-#include <fmt/format.h>
+#include "holdable/base/printable.hpp"
 
 #include <algorithm>
 #include <cstddef>
@@ -63,18 +63,10 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
 }
 
 std::string in_quotes(std::string_view text) {
-    std::string result = "\"";
-    std::size_t characters = 0;
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if ((byte & 0xC0) != 0x80 && ++characters > longest_quoted)
-            return result + "...\"";
-        if (byte < 0x20 || byte == 0x7F)
-            result += fmt::format("\\u{:04x}", byte);
-        else
-            result += c;
-    }
-    return result + '"';
+    std::size_t length = 0;
+    for (std::size_t n = 0; n < longest_quoted && length < text.size(); ++n)
+        length += std::max<std::size_t>(utf8_sequence(text.substr(length)), 1);
+    return '"' + shown(text.substr(0, length)) + (length < text.size() ? "...\"" : "\"");
 }
 
 } // namespace holdable

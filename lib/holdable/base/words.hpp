@@ -13,8 +13,8 @@ namespace holdable {
 /// Case, and `-` or blank for `_`, make no difference. Of several equally near, the first.
 std::string_view nearest(std::string_view word, const std::vector<std::string_view>& candidates);
 
-/// The text in double quotes for a message: on one line (control characters as `\u000a`), and cut
-/// after 60 characters with `...`. The text is UTF-8.
+/// The text in double quotes for a message: as it may be printed on one line (`shown`), and cut
+/// after 60 characters with `...`.
 std::string in_quotes(std::string_view text);
 
 } // namespace holdable

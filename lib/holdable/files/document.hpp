@@ -3,8 +3,8 @@
 ///
 /// Accepted: JSON (RFC 8259) with comments, after an optional byte order mark. Lines end with LF or
 /// CRLF; columns count characters (code points), so that they agree with an editor whatever
-/// precedes the value. Refused beyond the grammar: bytes that are not UTF-8, a key given twice,
-/// numbers too large for a double, and texts beyond the limits below.
+/// precedes the value. Refused beyond the grammar: bytes that are not UTF-8, a key given twice, too
+/// large numbers, strings that are not `printable`, and texts beyond the limits below.
 #pragma once
 
 #include <cstddef>
@@ -51,7 +51,7 @@ struct Member {
 
 /// Reads a whole text. `file` is the name put into diagnostics.
 /// @throws InputError [json-utf8, json-syntax, json-number, json-limit] at the first such place;
-/// [json-duplicate-key] for all keys given twice
+/// [json-duplicate-key, json-control] for all such keys and strings
 Node parse_document(std::string_view text, const std::string& file);
 
 /// A key as a step of a JSON Pointer: `/` before it, `~` as `~0`, `/` as `~1` (RFC 6901, 3).

@@ -2,6 +2,7 @@
 #include "holdable/files/fields.hpp"
 
 #include "holdable/base/words.hpp"
+#include "holdable/files/edition.hpp"
 
 #include <fmt/format.h>
 
@@ -36,9 +37,11 @@ void expect_format(const Reader& file, std::string_view format) {
         {Diagnostic{"file-format",
                     field.location(),
                     fmt::format("expected a file \"{}\", found {}", format, in_quotes(found)),
-                    fmt::format("a {} file begins with \"holdable\": \"{}\"",
-                                format.substr(0, format.find('/')),
-                                format)}});
+                    is_other_edition(found, format)
+                        ? other_edition(format)
+                        : fmt::format("a {} file begins with \"holdable\": \"{}\"",
+                                      format.substr(0, format.find('/')),
+                                      format)}});
 }
 
 bool read_inch(const Reader& file, const Reader& sample) {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "holdable/base/digest.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/fields.hpp"
 #include "holdable/files/read_checks.hpp"
@@ -19,8 +20,11 @@ constexpr Range some_zone = {.low = 0, .high = 5e-3, .low_open = true};  // (m)
 constexpr Range some_slope = {.low = 0, .high = 1e-2, .low_open = true}; // (rad)
 
 /// The machine, which stands there or in a file beside this one.
+/// @param files where that file is put, with its digest
 /// @return nothing where it is wrong, which is reported
-std::optional<Shop> read_shop(const Reader& field, const std::string& file) {
+std::optional<Shop> read_shop(const Reader& field,
+                              const std::string& file,
+                              std::vector<std::pair<std::string, std::string>>& files) {
     std::optional<Shop> shop;
     if (is(field, Node::Kind::object)) {
         field.allow_other_keys();
@@ -31,7 +35,9 @@ std::optional<Shop> read_shop(const Reader& field, const std::string& file) {
     if (!name.empty())
         field.attempt([&] {
             const auto path = (std::filesystem::path(file).parent_path() / name).string();
-            shop = read_machine(parse_document(read_text(path), path), path);
+            const auto text = read_text(path);
+            files.emplace_back(std::filesystem::path(path).filename().string(), sha256(text));
+            shop = read_machine(parse_document(text, path), path);
         });
     return shop;
 }
@@ -75,7 +81,7 @@ PlannedCheck read_planned(const Reader& reader, const std::string& file, Date da
         planned.critical = critical->boolean();
     const auto check = reader.at("check");
     const auto show = reader.at("show");
-    auto shop = read_shop(reader.at("machine"), file);
+    auto shop = read_shop(reader.at("machine"), file, planned.files);
     if (!shop) { // what would be compared with it is left alone
         reader.find("rule");
         reader.find("units");

@@ -43,20 +43,41 @@ void write_all(const std::string& path, int file, std::string_view text, mode_t 
         else if (count < 0 && errno != EINTR)
             reason = errno;
     }
-    if (reason == 0 && mode != 0 && (fchmod(file, mode) != 0 || fsync(file) != 0))
-        reason = errno;
+    if (reason == 0 && mode != 0) {
+        // Some file systems know no modes; then the one that mkostemp gave, stricter, stays.
+        [[maybe_unused]] const int set = fchmod(file, mode);
+        if (fsync(file) != 0)
+            reason = errno;
+    }
     if (close(file) != 0 && reason == 0)
         reason = errno;
     if (reason != 0)
         unwritable(path, reason);
 }
 
+/// The file itself, where the name is that of a link, or of a link to one: the link shall stay.
+/// @throws InputError [file-unwritable] where there are links without end
+std::string end_of_links(const std::string& path) {
+    auto place = std::filesystem::path(path);
+    std::error_code code;
+    for (int links = 0; std::filesystem::is_symlink(place, code); ++links) {
+        if (links == 40) // as many as Linux follows
+            unwritable(path, ELOOP);
+        place = place.parent_path() / std::filesystem::read_symlink(place, code);
+    }
+    return place.string();
+}
+
 /// Writes a file under a name of its own in the same folder, whole or not at all.
-/// @param mode of the file it takes the place of; 0: of a new one @return its name
-std::string beside(const std::string& path, std::string_view text, mode_t mode) {
-    auto own = path + ".XXXXXX";
-    const int file = mkstemp(own.data());
-    const mode_t mask = umask(0); // mkstemp lets only its owner read
+/// @param path   as the user gave it, for messages
+/// @param place  beside which it is written
+/// @param mode   of the file it takes the place of; 0: of a new one @return its name
+std::string
+beside(const std::string& path, const std::string& place, std::string_view text, mode_t mode) {
+    // Not the name with something behind it, which could be too long.
+    auto own = place.substr(0, place.rfind('/') + 1) + "holdable-XXXXXX.part";
+    const int file = mkostemps(own.data(), 5, O_CLOEXEC);
+    const mode_t mask = umask(0); // mkostemps lets only its owner read
     umask(mask);
     try {
         write_all(path, file, text, mode != 0 ? mode : 0666 & ~mask);
@@ -108,14 +129,19 @@ void write_text(const std::string& path, std::string_view text) {
     struct stat there {};
 
     const bool is_there = stat(path.c_str(), &there) == 0;
+    if (!is_there && errno != ENOENT)
+        unwritable(path, errno);
     if (is_there && S_ISDIR(there.st_mode))
         unwritable(path, EISDIR);
     if (is_there && !S_ISREG(there.st_mode)) { // a pipe or a device is written to as it stands
         write_all(path, open(path.c_str(), O_WRONLY | O_CLOEXEC), text);
         return;
     }
-    const auto own = beside(path, text, is_there ? there.st_mode & 0777 : 0);
-    if (std::rename(own.c_str(), path.c_str()) != 0) {
+    if (is_there && access(path.c_str(), W_OK) != 0) // a rename would not ask
+        unwritable(path, errno);
+    const auto place = end_of_links(path);
+    const auto own = beside(path, place, text, is_there ? there.st_mode & 0777 : 0);
+    if (std::rename(own.c_str(), place.c_str()) != 0) {
         const int reason = errno;
         unlink(own.c_str());
         unwritable(path, reason);
@@ -124,7 +150,7 @@ void write_text(const std::string& path, std::string_view text) {
 
 void write_new_text(const std::string& path, std::string_view text) {
     refuse_existing(path);
-    const auto own = beside(path, text, 0);
+    const auto own = beside(path, path, text, 0);
     // A link fails where a file came to be meanwhile; a file system without links gets a rename.
     if (link(own.c_str(), path.c_str()) == 0) {
         unlink(own.c_str());
@@ -136,26 +162,6 @@ void write_new_text(const std::string& path, std::string_view text) {
         unlink(own.c_str());
         unwritable(path, reason);
     }
-}
-
-std::size_t utf8_sequence(std::string_view text) {
-    const auto byte = [&](std::size_t i) {
-        return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-    };
-    const unsigned lead = byte(0);
-    if (lead < 0x80)
-        return lead > 0 ? 1 : 0;
-    if (lead < 0xC2 || lead > 0xF4)
-        return 0;
-    const std::size_t length = lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
-    const unsigned low = lead == 0xE0 ? 0xA0 : lead == 0xF0 ? 0x90 : 0x80;  // no overlong forms
-    const unsigned high = lead == 0xED ? 0x9F : lead == 0xF4 ? 0x8F : 0xBF; // no surrogates
-    if (byte(1) < low || byte(1) > high)
-        return 0;
-    for (std::size_t i = 2; i < length; ++i)
-        if (byte(i) < 0x80 || byte(i) > 0xBF)
-            return 0;
-    return length;
 }
 
 } // namespace holdable

@@ -2,7 +2,6 @@
 /// The text of a file, read and written.
 #pragma once
 
-#include <cstddef>
 #include <string>
 #include <string_view>
 
@@ -18,16 +17,14 @@ std::string read_text(const std::string& path);
 void refuse_existing(const std::string& path);
 
 /// Writes a file, or puts it in the place of the one there: under a name of its own first, so that
-/// a reader finds the old one or the new one, and never half of it. A pipe or a device is written
-/// to as it stands. Paths are taken literally.
+/// a reader finds the old one or the new one, and never half of it. A link stays one, and what it
+/// points to is replaced; a file that is write-protected is not. A pipe or a device is written to
+/// as it stands. Paths are taken literally. A process that is killed in between leaves the old file
+/// as it was, and at most one named `holdable-XXXXXX.part` beside it.
 /// @throws InputError [file-unwritable] with the system's reason; nothing is left behind
 void write_text(const std::string& path, std::string_view text);
 
 /// The same of a file that is not there yet. @throws InputError also [file-exists] if there is one
 void write_new_text(const std::string& path, std::string_view text);
-
-/// Length of the well-formed UTF-8 sequence at the front (Unicode 15, table 3-7), in bytes; 0 if
-/// there is none, or a zero byte.
-std::size_t utf8_sequence(std::string_view text);
 
 } // namespace holdable

@@ -212,7 +212,7 @@ Json whole_json(const Answer& a) {
 
 } // namespace
 
-std::string answer_json(const Answer& answer) {
+std::string answer_json(const Answer& answer, const Origin& origin) {
     const auto& a = answer;
     const auto h = habit(a.inch);
     Json callouts = Json::array();
@@ -267,7 +267,8 @@ std::string answer_json(const Answer& answer) {
          {"not_included", a.not_included},
          {"notes", a.notes},
          {"caution", answer_caution()},
-         {"say", phone_sentence(a)}});
+         {"say", phone_sentence(a)}},
+        origin);
 }
 
 } // namespace holdable

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "holdable/answer/answer.hpp"
+#include "holdable/report/origin.hpp"
 
 #include <string>
 
@@ -12,6 +13,6 @@ namespace holdable {
 /// errors of the simulation beside them, and the words and rounded numbers of the page as `text`.
 /// What was not computed is null. The phone sentence is `say`.
 /// @throws NumericError if a number is not finite
-std::string answer_json(const Answer& answer);
+std::string answer_json(const Answer& answer, const Origin& origin = {});
 
 } // namespace holdable

@@ -98,7 +98,7 @@ Json correlation_json(const GumResult& gum) {
 
 } // namespace
 
-std::string budget_json(const BudgetAnswer& answer) {
+std::string budget_json(const BudgetAnswer& answer, const Origin& origin) {
     Json outputs = Json::object();
     for (std::size_t k = 0; k < answer.gum.outputs.size(); ++k)
         outputs[answer.gum.outputs[k].name] = output_json(answer, k);
@@ -114,7 +114,7 @@ std::string budget_json(const BudgetAnswer& answer) {
             {"ellipsoid", number_or_null(answer.monte_carlo->ellipsoid_factor, "ellipsoid")},
             {"rectangle", number_or_null(answer.monte_carlo->rectangle_factor, "rectangle")}};
     json["notes"] = answer.notes;
-    return document_text(json);
+    return document_text(json, origin);
 }
 
 } // namespace holdable

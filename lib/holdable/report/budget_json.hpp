@@ -3,6 +3,7 @@
 #pragma once
 
 #include "holdable/answer/budget.hpp"
+#include "holdable/report/origin.hpp"
 
 #include <string>
 
@@ -13,6 +14,6 @@ namespace holdable {
 /// degrees of freedom, results of the GUM where it does not apply. Without Monte Carlo the keys
 /// `monte_carlo` and `agreement` are not there, and `trials` is 0.
 /// @throws NumericError if a number is not finite
-std::string budget_json(const BudgetAnswer& answer);
+std::string budget_json(const BudgetAnswer& answer, const Origin& origin = {});
 
 } // namespace holdable

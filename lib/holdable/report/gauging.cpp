@@ -229,7 +229,7 @@ std::string gauging_text(const GaugingAnswer& answer) {
     return page.text();
 }
 
-std::string gauging_json(const GaugingAnswer& answer) {
+std::string gauging_json(const GaugingAnswer& answer, const Origin& origin) {
     const auto& worth = answer.worth;
     Json acceptance = nullptr, risk = nullptr;
     if (worth.cost.guard && worth.acceptance.low < worth.acceptance.high)
@@ -267,7 +267,7 @@ std::string gauging_json(const GaugingAnswer& answer) {
         {"levers", levers_json(answer.levers)},
         {"inch", answer.inspection.inch},
         {"notes", answer.notes}};
-    return document_text(json);
+    return document_text(json, origin);
 }
 
 } // namespace holdable

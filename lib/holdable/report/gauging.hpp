@@ -4,6 +4,7 @@
 
 #include "holdable/answer/gauging.hpp"
 #include "holdable/answer/planned_check.hpp"
+#include "holdable/report/origin.hpp"
 
 #include <string>
 
@@ -14,11 +15,11 @@ namespace holdable {
 std::string gauging_text(const GaugingAnswer& answer);
 
 /// `gauging-result/1`: SI units, every number unrounded; keys in docs/gauging.md.
-std::string gauging_json(const GaugingAnswer& answer);
+std::string gauging_json(const GaugingAnswer& answer, const Origin& origin = {});
 
 /// The same of a planned check of a machine: what may not be forgotten before it stands first.
 std::string gauging_text(const PlannedAnswer& answer);
 
-std::string gauging_json(const PlannedAnswer& answer);
+std::string gauging_json(const PlannedAnswer& answer, const Origin& origin = {});
 
 } // namespace holdable

@@ -55,7 +55,7 @@ Json least_json(const Improvement& of) {
 
 } // namespace
 
-std::string improve_json(const Improvement& of) {
+std::string improve_json(const Improvement& of, const Origin& origin) {
     Json callouts = Json::array();
     for (std::size_t i = 0; i < of.callouts.size(); ++i) {
         callouts.push_back(outlook_json(of.callouts[i], of.now[i]));
@@ -87,7 +87,7 @@ std::string improve_json(const Improvement& of) {
                        {"shrink", std::move(shrinks)},
                        {"inch", of.inch},
                        {"notes", of.notes}};
-    return document_text(json);
+    return document_text(json, origin);
 }
 
 } // namespace holdable

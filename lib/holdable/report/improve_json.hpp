@@ -3,12 +3,13 @@
 #pragma once
 
 #include "holdable/answer/improve.hpp"
+#include "holdable/report/origin.hpp"
 
 #include <string>
 
 namespace holdable {
 
 /// `improve-result/1`: SI units and minutes, every number unrounded; keys in docs/results.md.
-std::string improve_json(const Improvement& improvement);
+std::string improve_json(const Improvement& improvement, const Origin& origin = {});
 
 } // namespace holdable

@@ -193,7 +193,8 @@ Json check_json(const CheckOutcome& c, const std::vector<CheckDoubt>& doubts, Ha
                             {"normalised", finite(o.normalised, o.what)}});
     Json residuals = Json::array();
     for (const auto& r : c.residuals)
-        residuals.push_back({{"what", r.what}, {"value", finite(r.value, r.what)},
+        residuals.push_back({{"what", r.what},
+                             {"value", finite(r.value, r.what)},
                              {"observed", finite(r.observed, r.what)}});
     Json closures = Json::array();
     for (const double closure : c.closures)
@@ -261,7 +262,7 @@ Json stand_json(const StandSummary& s) {
 
 } // namespace
 
-std::string machine_json(const MachineSummary& summary) {
+std::string machine_json(const MachineSummary& summary, const Origin& origin) {
     const auto& s = summary;
     Json motions = Json::array();
     for (const auto& m : s.motions)
@@ -314,7 +315,8 @@ std::string machine_json(const MachineSummary& summary) {
                           {"checks", std::move(checks)},
                           {"next_checks", std::move(next)},
                           {"disagreement", s.disagreement},
-                          {"notes", s.notes}});
+                          {"notes", s.notes}},
+                         origin);
 }
 
 } // namespace holdable

@@ -2,6 +2,7 @@
 // What pictures have in common; for .cpp files of this folder only.
 #pragma once
 
+#include "holdable/base/printable.hpp"
 #include "holdable/report/pictures.hpp"
 #include "holdable/report/svg.hpp"
 #include "holdable/report/wording.hpp"
@@ -21,14 +22,6 @@ inline std::string picture_id(std::string_view id, std::string_view name, std::s
     return id.empty() ? fmt::format("{}-{}", name, callout + 1) : std::string(id);
 }
 
-/// A name for a line of text: control characters as blanks.
-inline std::string plain(std::string text) {
-    for (char& c : text)
-        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F)
-            c = ' ';
-    return text;
-}
-
 /// A picture of which there is nothing to draw: it says so.
 inline Picture nothing_drawn(std::string_view name,
                              std::string title,
@@ -41,7 +34,7 @@ inline Picture nothing_drawn(std::string_view name,
         sheet.text(20, y, line, {15, Anchor::start, grey});
         y += 21;
     }
-    return {std::string(name), title, why, plain(why) + "\n", sheet.finished(80, title, why)};
+    return {std::string(name), title, why, blanked(why) + "\n", sheet.finished(80, title, why)};
 }
 
 /// A name beside a line at x, within the sheet: to its right, or to its left where that has more

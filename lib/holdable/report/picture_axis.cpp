@@ -299,7 +299,7 @@ Picture axis_picture(const MachineState& state, int motion, std::string_view id)
         text += fmt::format("{:>12}  {:>10}  read: {}\n",
                             coordinate_text(r.at, h),
                             number_in(unit, r.value, place),
-                            plain(readings.checks[r.check]));
+                            blanked(readings.checks[r.check]));
     return {"axis", title, caption, text, sheet.finished(foot + 64, title, caption)};
 }
 

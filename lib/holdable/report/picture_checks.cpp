@@ -211,7 +211,7 @@ Picture checks_picture(const MachineSummary& s, std::string_view id) {
     return {"checks",
             title,
             caption,
-            plain(caption) + "\n" + text + plain(checks_words(s)) + "\n",
+            blanked(caption) + "\n" + text + blanked(checks_words(s)) + "\n",
             sheet.finished(y, title, caption)};
 }
 

@@ -126,7 +126,7 @@ std::string text_of(const Group& g, std::string_view what) {
         text += fmt::format("{:>6}  {}  {} ({})\n",
                             share_text(s.share),
                             what,
-                            plain(name_of(s)),
+                            blanked(name_of(s)),
                             evidence_words(s.evidence));
     if (g.rest.count > 0)
         text += fmt::format("{:>6}  {}  {}\n", share_text(g.rest.share), what, rest_words(g.rest));

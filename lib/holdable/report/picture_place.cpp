@@ -196,7 +196,7 @@ double draw_key(Sheet& sheet, const Where& w, const BestPlace& best, double y) {
 std::string text_of(const Where& w, const WhereCells& cells) {
     const auto unit = length_unit(habit(w.inch), 1);
     const int place = w.inch ? -3 : -1;
-    auto text = plain(cells.legend() + lies_on(w)) + "\n" + fmt::format("{:>9}", "Y \\ X");
+    auto text = blanked(cells.legend() + lies_on(w)) + "\n" + fmt::format("{:>9}", "Y \\ X");
     for (const double x : w.map.x)
         text += fmt::format("  {:>8}", number_in(unit, x, place));
     text += "\n";
@@ -236,7 +236,7 @@ Picture place_picture(const Where& w, std::string_view id) {
     return {"place",
             title,
             caption,
-            plain(caption) + "\n" + text_of(w, cells),
+            blanked(caption) + "\n" + text_of(w, cells),
             sheet.finished(y, title, caption)};
 }
 

@@ -362,14 +362,14 @@ table_picture(const MachineState& state, const MachineSummary& machine, std::str
         text +=
             fmt::format("square {}: {}, edge at {}\n",
                         k + 1,
-                        plain(squares[k].name),
+                        blanked(squares[k].name),
                         place_text((squares[k].edge_from.first + squares[k].edge_to.first) / 2,
                                    (squares[k].edge_from.second + squares[k].edge_to.second) / 2,
                                    h));
     return {"table",
             title,
             caption,
-            plain(caption) + "\n" + text,
+            blanked(caption) + "\n" + text,
             sheet.finished(y - 4, title, caption)};
 }
 

@@ -91,7 +91,7 @@ std::string gauging_text(const PlannedAnswer& answer) {
     return page.text();
 }
 
-std::string gauging_json(const PlannedAnswer& answer) {
+std::string gauging_json(const PlannedAnswer& answer, const Origin& origin) {
     const auto& worth = answer.worth;
     const auto& planned = answer.planned;
     Json shown = nullptr;
@@ -127,7 +127,7 @@ std::string gauging_json(const PlannedAnswer& answer) {
         {"levers", levers_json(answer.levers)},
         {"inch", planned.inch},
         {"notes", planned.notes}};
-    return document_text(json);
+    return document_text(json, origin);
 }
 
 } // namespace holdable

@@ -89,7 +89,7 @@ Json whole_json(const PromiseResult& w) {
 
 } // namespace
 
-std::string where_json(const Where& where) {
+std::string where_json(const Where& where, const Origin& origin) {
     const auto& w = where;
     const auto h = habit(w.inch);
     Json callouts = Json::array();
@@ -144,7 +144,8 @@ std::string where_json(const Where& where) {
                             {"parts_in_world", w.parts_in_world}}},
                           {"notes", w.notes},
                           {"caution", where_caution()},
-                          {"say", where_sentence(w)}});
+                          {"say", where_sentence(w)}},
+                         origin);
 }
 
 } // namespace holdable

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "holdable/answer/where.hpp"
+#include "holdable/report/origin.hpp"
 
 #include <string>
 
@@ -11,6 +12,6 @@ namespace holdable {
 /// Everything in the result, lengths in metres at full precision, the rounded numbers and words of
 /// the page as `text`. What does not exist is null.
 /// @throws NumericError if a number is not finite
-std::string where_json(const Where& where);
+std::string where_json(const Where& where, const Origin& origin = {});
 
 } // namespace holdable
