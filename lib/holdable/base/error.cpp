@@ -1,9 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/base/error.hpp"
 
+#include "holdable/base/words.hpp"
+
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cassert>
+#include <string_view>
 
 namespace holdable {
 namespace {
@@ -15,32 +19,23 @@ std::string join(const std::vector<Diagnostic>& diagnostics) {
     return text;
 }
 
-/// The text with control characters as `\u000a`: the user's words neither break nor colour lines.
-std::string one_line(const std::string& text) {
-    std::string line;
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        line += byte < 0x20 || byte == 0x7F ? fmt::format("\\u{:04x}", byte) : std::string(1, c);
-    }
-    return line;
-}
-
 } // namespace
 
 std::string to_string(const Diagnostic& d) {
-    std::string place = d.location.file;
+    std::string place = shown(d.location.file);
     if (d.location.line > 0)
         place +=
             fmt::format("{}{}:{}", place.empty() ? "" : ":", d.location.line, d.location.column);
-    std::string text = fmt::format(
-        "{}{}error: {} [{}]", place, place.empty() ? "" : ": ", one_line(d.message), d.id);
+    std::string text =
+        fmt::format("{}{}error: {} [{}]", place, place.empty() ? "" : ": ", shown(d.message), d.id);
     if (!d.location.pointer.empty())
-        text += "\n    at " + one_line(d.location.pointer);
-    if (!d.hint.empty())
-        text += "\n    hint: ";
-    // Further lines stand below the first: a caret must meet its place.
-    for (const char c : d.hint)
-        text += c == '\n' ? std::string("\n          ") : std::string(1, c);
+        text += "\n    at " + shown(d.location.pointer);
+    // Further lines of a hint stand below the first: a caret must meet its place.
+    for (std::string_view rest = d.hint; !rest.empty();) {
+        const auto line = rest.substr(0, rest.find('\n'));
+        text += (rest.size() == d.hint.size() ? "\n    hint: " : "\n          ") + shown(line);
+        rest.remove_prefix(std::min(line.size() + 1, rest.size()));
+    }
     return text;
 }
 

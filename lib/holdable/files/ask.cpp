@@ -6,7 +6,6 @@
 #include "holdable/files/ask_check.hpp"
 #include "holdable/files/ask_line.hpp"
 #include "holdable/files/ask_words.hpp"
-#include "holdable/files/text.hpp"
 #include "holdable/standards/expansion.hpp"
 
 #include <fmt/format.h>
@@ -41,6 +40,11 @@ void check_text(std::string_view line) {
             refuse(column,
                    fmt::format("the byte 0x{:02X} does not belong into a line in UTF-8", byte),
                    "");
+        if (const auto character = line.substr(at, length); byte != '\t' && !printable(character))
+            refuse(column,
+                   fmt::format("the character {} does not belong into a line",
+                               code_point_name(character)),
+                   "it is not seen, and steers how the rest is shown");
         at += length;
     }
 }

@@ -7,7 +7,6 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/base/words.hpp"
-#include "holdable/files/text.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -97,8 +96,8 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
 
     /// The tree, once all events have come.
     Node take() {
-        if (!duplicates_.empty())
-            throw InputError(duplicates_);
+        if (!wrong_.empty())
+            throw InputError(wrong_);
         return std::move(root_);
     }
 
@@ -135,6 +134,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
     bool string(string_t& content) override {
         Node node = value(Node::Kind::string);
         node.escaped = content.size() + 2 != end_ - token_begin_;
+        check_printable(content, node.place, node.escaped);
         node.text = std::move(content);
         add(std::move(node));
         return true;
@@ -153,15 +153,17 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
     bool key(string_t& key) override {
         Frame& frame = open_.back();
         frame.key = std::move(key);
-        frame.key_place = cursor_.at(token());
+        const auto begin = token();
+        frame.key_place = cursor_.at(begin);
         end_ = position_;
+        check_printable(frame.key, frame.key_place, frame.key.size() + 2 != end_ - begin);
         const auto [first, fresh] = frame.seen.emplace(frame.key, frame.key_place.line);
         if (!fresh)
-            duplicates_.push_back(Diagnostic{
-                "json-duplicate-key",
-                {file_, frame.key_place.line, frame.key_place.column, pointer()},
-                fmt::format("the key {} is given twice", in_quotes(frame.key)),
-                fmt::format("it stands in line {} already; remove one of them", first->second)});
+            add_wrong(
+                {"json-duplicate-key",
+                 {file_, frame.key_place.line, frame.key_place.column, pointer()},
+                 fmt::format("the key {} is given twice", in_quotes(frame.key)),
+                 fmt::format("it stands in line {} already; remove one of them", first->second)});
         return true;
     }
 
@@ -251,6 +253,37 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
         return path;
     }
 
+    /// What is wrong, but can be read past; the rest is not read where there is too much of it.
+    void add_wrong(Diagnostic diagnostic) {
+        wrong_.push_back(std::move(diagnostic));
+        if (wrong_.size() == most_mistakes) {
+            Location here = wrong_.back().location;
+            wrong_.push_back(more_mistakes(std::move(here)));
+            throw InputError(wrong_);
+        }
+    }
+
+    /// A string or a key must read as it is. @param place of its quote
+    void check_printable(std::string_view content, const Place& place, bool escaped) {
+        const auto wrong = unprintable(content);
+        if (wrong == std::string_view::npos)
+            return;
+        Location where{file_, place.line, place.column, pointer()};
+        if (!escaped) // columns in it are the file's
+            where.column +=
+                1 +
+                static_cast<int>(std::count_if(content.begin(),
+                                               content.begin() + static_cast<std::ptrdiff_t>(wrong),
+                                               [](char c) { return (c & 0xC0) != 0x80; }));
+        const auto rest = content.substr(wrong);
+        const auto length = std::max<std::size_t>(utf8_sequence(rest), 1);
+        add_wrong({"json-control",
+                   std::move(where),
+                   fmt::format("the character {} may not stand in a text",
+                               code_point_name(rest.substr(0, length))),
+                   "it is not seen, and steers how the rest is shown: take it out"});
+    }
+
     [[noreturn]] void beyond(std::size_t position, std::string message) {
         Location where = location(position);
         where.pointer = pointer();
@@ -305,7 +338,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
     std::size_t token_begin_ = 0; ///< begin of the last value
     std::size_t values_ = 0;
     std::vector<Frame> open_;
-    std::vector<Diagnostic> duplicates_;
+    std::vector<Diagnostic> wrong_;
     Node root_;
 };
 
@@ -332,6 +365,14 @@ std::string pointer_step(std::string_view key) {
     for (const char c : key)
         step += c == '~' ? "~0" : c == '/' ? "~1" : std::string(1, c);
     return step;
+}
+
+Diagnostic more_mistakes(Location where) {
+    where.pointer.clear();
+    return {"mistakes-many",
+            std::move(where),
+            fmt::format("there are more than {} mistakes: the others are not told", most_mistakes),
+            "mend these first"};
 }
 
 Node parse_document(std::string_view text, const std::string& file) {

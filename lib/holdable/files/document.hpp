@@ -4,8 +4,11 @@
 /// Accepted: JSON (RFC 8259) with comments, after an optional byte order mark. Lines end with LF or
 /// CRLF; columns count characters (code points), so that they agree with an editor whatever
 /// precedes the value. Refused beyond the grammar: bytes that are not UTF-8, a key given twice,
-/// numbers too large for a double, and texts beyond the limits below.
+/// numbers too large for a double, strings and keys with characters that are not seen and steer how
+/// the rest is shown (`printable` in base/words.hpp), and texts beyond the limits below.
 #pragma once
+
+#include "holdable/base/error.hpp"
 
 #include <cstddef>
 #include <string>
@@ -18,6 +21,12 @@ namespace holdable {
 inline constexpr std::size_t document_bytes = std::size_t{16} << 20;
 inline constexpr std::size_t document_depth = 64;
 inline constexpr std::size_t document_values = 1'000'000;
+
+/// So many mistakes of one file are told.
+inline constexpr std::size_t most_mistakes = 100;
+
+/// Stands in place of those that are not. @param where the first of them is, or the last told
+Diagnostic more_mistakes(Location where);
 
 /// A place in a text; lines and columns from 1, columns in characters.
 struct Place {
@@ -51,7 +60,7 @@ struct Member {
 
 /// Reads a whole text. `file` is the name put into diagnostics.
 /// @throws InputError [json-utf8, json-syntax, json-number, json-limit] at the first such place;
-/// [json-duplicate-key] for all keys given twice
+/// [json-duplicate-key, json-control] for all such keys and strings
 Node parse_document(std::string_view text, const std::string& file);
 
 /// A key as a step of a JSON Pointer: `/` before it, `~` as `~0`, `/` as `~1` (RFC 6901, 3).

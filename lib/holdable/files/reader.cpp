@@ -15,6 +15,8 @@
 namespace holdable {
 namespace {
 
+constexpr std::size_t most_kept = 1000; // diagnostics; most_mistakes of them are told
+
 /// What a value is, in words for "found ...".
 std::string found(const Node& node) {
     switch (node.kind) {
@@ -84,6 +86,7 @@ struct Reader::Book {
     std::vector<Diagnostic> diagnostics;
     std::map<const Node*, Asked> objects;
     std::size_t missing = 0;       ///< keys missing in all of them
+    std::size_t dropped = 0;       ///< diagnostics beyond `most_kept`, of which nobody is told
     std::set<const Node*> refused; ///< values of a wrong kind, reported
 
     void ask(const Node* node, const std::string& pointer, std::string_view key) {
@@ -109,6 +112,8 @@ struct Reader::Book {
             if (asked.any ||
                 std::find(asked.keys.begin(), asked.keys.end(), member.key) != asked.keys.end())
                 continue;
+            if (list.size() >= most_kept)
+                return;
             const auto near = nearest(member.key, absent);
             meant.push_back(near);
             const std::vector<std::string_view> known(asked.keys.begin(), asked.keys.end());
@@ -273,7 +278,10 @@ void Reader::report(Diagnostic diagnostic) const {
         if (inner > 0 && node_->kind == Node::Kind::string && !node_->escaped)
             diagnostic.location.column += inner; // from the quote to the character
     }
-    book_->diagnostics.push_back(std::move(diagnostic));
+    if (book_->diagnostics.size() < most_kept)
+        book_->diagnostics.push_back(std::move(diagnostic));
+    else
+        ++book_->dropped;
 }
 
 bool Reader::attempt(const std::function<void()>& work) const {
@@ -290,7 +298,7 @@ bool Reader::attempt(const std::function<void()>& work) const {
 }
 
 std::size_t Reader::faults() const {
-    return book_->diagnostics.size() + book_->missing;
+    return book_->diagnostics.size() + book_->dropped + book_->missing;
 }
 
 void Reader::finish() const {
@@ -313,6 +321,10 @@ void Reader::finish() const {
                                       std::tie(b.location.line, b.location.column, b.id, b.message);
                            }),
                list.end());
+    if (list.size() > most_mistakes) {
+        list.resize(most_mistakes + 1);
+        list.back() = more_mistakes(list.back().location);
+    }
     throw InputError(std::move(list));
 }
 

@@ -2,7 +2,6 @@
 /// The text of a file, read and written.
 #pragma once
 
-#include <cstddef>
 #include <string>
 #include <string_view>
 
@@ -25,9 +24,5 @@ void write_text(const std::string& path, std::string_view text);
 
 /// The same of a file that is not there yet. @throws InputError also [file-exists] if there is one
 void write_new_text(const std::string& path, std::string_view text);
-
-/// Length of the well-formed UTF-8 sequence at the front (Unicode 15, table 3-7), in bytes; 0 if
-/// there is none, or a zero byte.
-std::size_t utf8_sequence(std::string_view text);
 
 } // namespace holdable

@@ -2,6 +2,7 @@
 #include "holdable/model/formula.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/base/words.hpp"
 
 #include <fmt/format.h>
 
@@ -147,10 +148,7 @@ class FormulaParser {
         const int column = characters(text_.substr(0, at)) + 1;
         diagnostic.location.line = 1;
         diagnostic.location.column = column;
-        std::string line(text_);
-        for (auto& c : line)
-            if (static_cast<unsigned char>(c) < ' ')
-                c = ' ';
+        const auto line = blanked(text_);
         if (!diagnostic.hint.empty())
             diagnostic.hint += '\n';
         diagnostic.hint +=

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/report/page.hpp"
 
+#include "holdable/base/words.hpp"
+
 #include <algorithm>
 
 namespace holdable {
@@ -21,18 +23,8 @@ std::string_view first_columns(std::string_view text, std::size_t count) {
     return text;
 }
 
-std::string without_controls(std::string_view text) {
-    std::string result(text);
-    std::replace_if(
-        result.begin(),
-        result.end(),
-        [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; },
-        ' ');
-    return result;
-}
-
 std::string cut(std::string_view text, std::size_t width) {
-    auto clean = without_controls(text);
+    auto clean = blanked(text);
     if (columns(clean) <= width)
         return clean;
     return std::string(first_columns(clean, width - 1)) + "…";
@@ -59,7 +51,7 @@ std::string fitted_right(std::string_view text, std::size_t width) {
 }
 
 std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
-    const auto clean = without_controls(text);
+    const auto clean = blanked(text);
     std::string_view rest = clean;
     std::vector<std::string> lines;
     std::string line;

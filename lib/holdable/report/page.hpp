@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Plain text of 80 columns: labelled paragraphs and tables.
 ///
-/// A column is a code point of UTF-8. Control characters in words from a file become blanks.
+/// A column is a code point of UTF-8. What may not be printed becomes a blank.
 #pragma once
 
 #include <cstddef>
