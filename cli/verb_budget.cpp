@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
 #include "holdable/answer/budget.hpp"
-#include "holdable/files/document.hpp"
 #include "holdable/files/read_budget.hpp"
-#include "holdable/files/text.hpp"
 #include "holdable/report/budget_json.hpp"
 #include "holdable/report/budget_text.hpp"
 #include "inputs.hpp"
@@ -24,7 +22,7 @@ struct BudgetVerb {
 };
 
 void run(const BudgetVerb& verb) {
-    const auto budget = read_budget(parse_document(read_text(verb.file), verb.file), verb.file);
+    const auto budget = read_budget(document_from(verb.file), verb.file);
     auto options = verb.options;
     options.monte_carlo = !verb.no_monte_carlo;
     const auto answer = [&] {

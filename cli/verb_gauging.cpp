@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
 #include "holdable/answer/gauging.hpp"
-#include "holdable/files/document.hpp"
 #include "holdable/files/read_gauging.hpp"
-#include "holdable/files/text.hpp"
 #include "holdable/report/gauging.hpp"
+#include "inputs.hpp"
 #include "terminal.hpp"
 #include "verbs.hpp"
 
@@ -21,7 +20,7 @@ struct GaugingVerb {
 };
 
 int run(const GaugingVerb& verb) {
-    const auto asked = read_gauging(parse_document(read_text(verb.file), verb.file), verb.file);
+    const auto asked = read_gauging(document_from(verb.file), verb.file);
     return std::visit(
         [&](const auto& set_up) {
             const auto answer = gauging(set_up);

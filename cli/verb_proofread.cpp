@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
 #include "holdable/files/read_budget.hpp"
@@ -8,9 +9,9 @@
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
 #include "holdable/files/reader.hpp"
-#include "holdable/files/text.hpp"
 #include "holdable/propagate/budget.hpp"
 #include "holdable/report/page.hpp"
+#include "inputs.hpp"
 #include "verbs.hpp"
 
 #include <fmt/format.h>
@@ -104,11 +105,12 @@ const Format& format_of(const Node& root, const std::string& file) {
 bool proofread(const std::string& file) {
     std::string kind;
     try {
-        const auto root = parse_document(read_text(file), file);
+        const auto root = document_from(file);
         const auto& format = format_of(root, file);
         kind = fmt::format("{}, ", format.name);
         const auto contents = format.read(root, file);
-        fmt::print("{}: {}{}: nothing wrong\n", file, kind, fmt::join(contents.counts, ", "));
+        fmt::print(
+            "{}: {}{}: nothing wrong\n", shown(file), kind, fmt::join(contents.counts, ", "));
         for (const auto& note : contents.notes) {
             const char* front = "note: ";
             for (const auto& line : wrapped(note, 70)) {
@@ -118,7 +120,7 @@ bool proofread(const std::string& file) {
         }
         return true;
     } catch (const InputError& error) {
-        fmt::print("{}: {}{}\n", file, kind, counted(error.diagnostics().size(), "mistake"));
+        fmt::print("{}: {}{}\n", shown(file), kind, counted(error.diagnostics().size(), "mistake"));
         std::fflush(stdout);
         fmt::print(stderr, "{}\n", error.what());
         return false;

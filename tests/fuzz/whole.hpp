@@ -4,8 +4,8 @@
 #pragma once
 
 #include "holdable/base/error.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/files/document.hpp"
-#include "holdable/files/text.hpp"
 
 #include <algorithm>
 #include <cstddef>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/base/error.hpp"
 
-#include "holdable/base/words.hpp"
+#include "holdable/base/printable.hpp"
 
 #include <fmt/format.h>
 

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
-/// Words of the user in our messages: what was probably meant, quoting, and what may be printed.
+/// Words of the user in our messages: what was probably meant, and quoting.
 #pragma once
 
-#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -14,30 +13,8 @@ namespace holdable {
 /// Case, and `-` or blank for `_`, make no difference. Of several equally near, the first.
 std::string_view nearest(std::string_view word, const std::vector<std::string_view>& candidates);
 
-/// Length of the well-formed UTF-8 sequence at the front (Unicode 15, table 3-7), in bytes; 0 if
-/// there is none, or a zero byte.
-std::size_t utf8_sequence(std::string_view text);
-
-/// Whether a character, one sequence of UTF-8, may be printed within a line: it steers no terminal
-/// (controls, U+0000 … U+001F and U+007F … U+009F), ends no line or paragraph (U+2028, U+2029) and
-/// turns no direction of writing (U+061C, U+200E, U+200F, U+202A … U+202E, U+2066 … U+2069; Unicode
-/// Standard Annex 9, 2), so that a text reads as it is.
-bool printable(std::string_view character);
-
-/// Where the first character of a UTF-8 text stands that is not printable (bytes), npos if all are.
-std::size_t unprintable(std::string_view text);
-
-/// The name of a character, "U+202E".
-std::string code_point_name(std::string_view character);
-
-/// The text on one line as it may be printed: what is not printable as `\u202e`, a byte that is not
-/// UTF-8 as `\xff`.
-std::string shown(std::string_view text);
-
-/// The same with a blank in place of each.
-std::string blanked(std::string_view text);
-
-/// The text in double quotes for a message: as `shown`, and cut after 60 characters with `...`.
+/// The text in double quotes for a message: as it may be printed on one line (`shown`), and cut
+/// after 60 characters with `...`.
 std::string in_quotes(std::string_view text);
 
 } // namespace holdable

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/files/ask.hpp"
 
+#include "holdable/base/printable.hpp"
 #include "holdable/base/quantity.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/ask_check.hpp"

@@ -3,12 +3,9 @@
 ///
 /// Accepted: JSON (RFC 8259) with comments, after an optional byte order mark. Lines end with LF or
 /// CRLF; columns count characters (code points), so that they agree with an editor whatever
-/// precedes the value. Refused beyond the grammar: bytes that are not UTF-8, a key given twice,
-/// numbers too large for a double, strings and keys with characters that are not seen and steer how
-/// the rest is shown (`printable` in base/words.hpp), and texts beyond the limits below.
+/// precedes the value. Refused beyond the grammar: bytes that are not UTF-8, a key given twice, too
+/// large numbers, strings that are not `printable`, and texts beyond the limits below.
 #pragma once
-
-#include "holdable/base/error.hpp"
 
 #include <cstddef>
 #include <string>
@@ -21,12 +18,6 @@ namespace holdable {
 inline constexpr std::size_t document_bytes = std::size_t{16} << 20;
 inline constexpr std::size_t document_depth = 64;
 inline constexpr std::size_t document_values = 1'000'000;
-
-/// So many mistakes of one file are told.
-inline constexpr std::size_t most_mistakes = 100;
-
-/// Stands in place of those that are not. @param where the first of them is, or the last told
-Diagnostic more_mistakes(Location where);
 
 /// A place in a text; lines and columns from 1, columns in characters.
 struct Place {

@@ -2,7 +2,7 @@
 #include "holdable/model/formula.hpp"
 
 #include "holdable/base/error.hpp"
-#include "holdable/base/words.hpp"
+#include "holdable/base/printable.hpp"
 
 #include <fmt/format.h>
 

@@ -89,6 +89,8 @@ struct PartResult {
     stats::Interval interval;
 };
 
+constexpr std::uint64_t most_values = 200'000'000; // of all outputs, 1.6 GB
+
 /// What a thread works in, so that no block of trials allocates.
 struct Workspace {
     std::vector<Block> registers;
@@ -564,7 +566,20 @@ void Run::joint_factors(MonteCarloResult& result) const {
 MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& options) {
     assert(options.digits >= 1 && options.at_once >= 1);
     assert(!options.trials || *options.trials >= 1);
-    return Run(budget, options)();
+    // All values are kept, for the intervals.
+    const auto outputs = std::max<std::size_t>(budget.outputs.size(), 1);
+    const auto most = most_values / outputs;
+    if (options.trials && *options.trials > most)
+        throw NumericError(fmt::format(
+            "{} trials of {} output{} are more than memory is taken for; at most {} can "
+            "be run",
+            *options.trials,
+            outputs,
+            outputs == 1 ? "" : "s",
+            most));
+    auto bounded = options;
+    bounded.most_trials = std::min<std::uint64_t>(options.most_trials, most);
+    return Run(budget, bounded)();
 }
 
 } // namespace holdable::propagate

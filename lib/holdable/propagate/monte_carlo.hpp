@@ -80,8 +80,8 @@ struct MonteCarloResult {
 
 /// Propagates a budget.
 /// @throws InputError as `compile`; NumericError where a formula has no value in more than a
-/// hundredth of the fraction 1 − p of the trials, the number of trials is too small for p or for
-/// low-discrepancy replicates, or the correlations or so many dimensions cannot be drawn
+/// hundredth of the fraction 1 − p of the trials, the trials are too few for p or for replicates,
+/// or more than 2e8 over the number of outputs, or the correlations or so many dimensions cannot be drawn
 MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& options = {});
 
 } // namespace holdable::propagate

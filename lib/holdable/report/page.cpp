@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/report/page.hpp"
 
-#include "holdable/base/words.hpp"
+#include "holdable/base/printable.hpp"
 
 #include <algorithm>
 
