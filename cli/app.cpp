@@ -2,6 +2,7 @@
 #include "app.hpp"
 
 #include "help.hpp"
+#include "inputs.hpp"
 #include "verbs.hpp"
 
 #include <string>
@@ -14,6 +15,7 @@ void set_up(CLI::App& app, int& status) {
     app.set_help_flag("-h,--help", "print this help");
     app.set_version_flag("--version", "holdable " HOLDABLE_VERSION, "print the version");
     app.require_subcommand(1);
+    add_limits(app);
     // in the order of the help
     setup_new(app, status);
     setup_proofread(app, status);

@@ -3,9 +3,9 @@
 
 #include "holdable/base/digest.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/base/words.hpp"
 #include "holdable/files/ask.hpp"
 #include "holdable/files/ask_job.hpp"
-#include "holdable/files/document.hpp"
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
 #include "holdable/files/read_minutes.hpp"
@@ -14,12 +14,19 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
 #include <filesystem>
+#include <limits>
+#include <system_error>
 #include <utility>
 #include <vector>
 
 namespace holdable::cli {
 namespace {
+
+constexpr std::uint64_t most_worlds = 200'000; // each takes a number for every input
+
+std::size_t most_bytes = document_bytes; // set once, by the option
 
 /// Reads a file, or adds what is wrong with it to a list.
 template <class Read>
@@ -35,8 +42,18 @@ auto attempt(const std::string& path, Files& files, std::vector<Diagnostic>& wro
 
 } // namespace
 
+void add_limits(CLI::App& app) {
+    app.add_option("--most-bytes", most_bytes, "refuse a file that is larger")
+        ->check(counted(document_bytes))
+        ->capture_default_str();
+}
+
+Node document_from(const std::string& path) {
+    return parse_document(read_text(path, most_bytes), path);
+}
+
 Node document_from(const std::string& path, Files& files) {
-    const auto text = read_text(path);
+    const auto text = read_text(path, most_bytes);
     files.emplace_back(path == "-" ? "standard input"
                                    : std::filesystem::path(path).filename().string(),
                        sha256(text));
@@ -118,7 +135,8 @@ void add_promise(CLI::App& verb, AnswerOptions& options) {
 
 void add_draws(CLI::App& verb, AnswerOptions& options, bool trials) {
     if (trials)
-        verb.add_option("--trials", options.trials, "worlds to begin with")->check(counted());
+        verb.add_option("--trials", options.trials, "worlds to begin with")
+            ->check(counted(most_worlds));
     verb.add_option("--seed", options.seed, "of the random numbers")->capture_default_str();
     verb.add_option("--threads", options.threads, "without it all cores; changes no digit")
         ->check(counted());
@@ -133,14 +151,21 @@ std::optional<std::size_t> place_of(const std::optional<int>& item, const Job& j
     return static_cast<std::size_t>(*item) - 1;
 }
 
-CLI::Validator counted() {
-    return {[](const std::string& text) {
+CLI::Validator counted(std::optional<std::uint64_t> most) {
+    return {[most](const std::string& text) {
                 const bool digits = text.find_first_not_of("0123456789") == std::string::npos;
                 const bool zero = text.find_first_not_of('0') == std::string::npos;
-                return digits && !zero ? std::string()
-                                       : "\"" + text + "\" is not a whole number from 1 on";
+                if (!digits || zero)
+                    return in_quotes(text) + " is not a whole number from 1 on";
+                std::uint64_t value = 0;
+                const auto [end, error] =
+                    std::from_chars(text.data(), text.data() + text.size(), value);
+                const auto highest = most.value_or(std::numeric_limits<std::int64_t>::max());
+                return error == std::errc{} && value <= highest
+                           ? std::string()
+                           : fmt::format("{} is more than {}", text, highest);
             },
-            "1 ..."};
+            most ? fmt::format("1 ... {}", *most) : "1 ..."};
 }
 
 CLI::Validator promised_share() {

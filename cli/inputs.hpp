@@ -11,6 +11,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <utility>
@@ -35,6 +36,12 @@ struct Question {
     Minutes minutes{}; ///< of the machine file
     Files files{};     ///< both
 };
+
+/// Adds `--most-bytes`, which holds for every file read thereafter.
+void add_limits(CLI::App& app);
+
+/// Reads a file as a document. @param path "-" is standard input @throws InputError
+Node document_from(const std::string& path);
 
 /// Reads a machine file. @param path "-" is standard input
 /// @throws InputError
@@ -75,8 +82,8 @@ void add_draws(CLI::App& verb, AnswerOptions& options, bool trials = false);
 /// @throws CLI::ValidationError where the job has none of that number
 std::optional<std::size_t> place_of(const std::optional<int>& item, const Job& job);
 
-/// Takes whole numbers from 1 on.
-CLI::Validator counted();
+/// Takes whole numbers from 1 on, perhaps up to a limit.
+CLI::Validator counted(std::optional<std::uint64_t> most = std::nullopt);
 
 /// Takes what can be promised: a share or a confidence between 0.5 and 1.
 CLI::Validator promised_share();

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
-#include "holdable/base/printable.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
 #include "holdable/files/edition.hpp"
@@ -10,9 +10,9 @@
 #include "holdable/files/read_job.hpp"
 #include "holdable/files/read_machine.hpp"
 #include "holdable/files/reader.hpp"
-#include "holdable/files/text.hpp"
 #include "holdable/propagate/budget.hpp"
 #include "holdable/report/page.hpp"
+#include "inputs.hpp"
 #include "terminal.hpp"
 #include "verbs.hpp"
 
@@ -110,7 +110,7 @@ bool proofread(const std::string& file) {
     const auto name = shown(file);
     std::string kind;
     try {
-        const auto root = parse_document(read_text(file), file);
+        const auto root = document_from(file);
         const auto& format = format_of(root, file);
         kind = fmt::format("{}, ", format.name);
         const auto contents = format.read(root, file);

@@ -98,6 +98,13 @@ std::string shown_lines(std::string_view text) {
     return result;
 }
 
+std::string shown_in_short(std::string_view text) {
+    std::size_t length = 0;
+    for (int n = 0; n < 60 && length < text.size(); ++n)
+        length += std::max<std::size_t>(utf8_sequence(text.substr(length)), 1);
+    return shown(text.substr(0, length)) + (length < text.size() ? "..." : "");
+}
+
 std::string blanked(std::string_view text) {
     std::string result;
     for_each_character(text, [&](std::string_view character) {

@@ -31,6 +31,9 @@ std::string shown(std::string_view text);
 /// The same of a text of several lines, which stay lines.
 std::string shown_lines(std::string_view text);
 
+/// As `shown`, 60 characters at most, `...` for the rest.
+std::string shown_in_short(std::string_view text);
+
 /// The text on one line with a blank in place of each.
 std::string blanked(std::string_view text);
 

@@ -9,8 +9,7 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t longest_word = 64;   // longer ones are no slip of the finger
-constexpr std::size_t longest_quoted = 60; // characters
+constexpr std::size_t longest_word = 64; // longer ones are no slip of the finger
 
 std::string folded(std::string_view word) {
     std::string text(word);
@@ -63,10 +62,7 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
 }
 
 std::string in_quotes(std::string_view text) {
-    std::size_t length = 0;
-    for (std::size_t n = 0; n < longest_quoted && length < text.size(); ++n)
-        length += std::max<std::size_t>(utf8_sequence(text.substr(length)), 1);
-    return '"' + shown(text.substr(0, length)) + (length < text.size() ? "...\"" : "\"");
+    return '"' + shown_in_short(text) + '"';
 }
 
 } // namespace holdable

@@ -8,7 +8,7 @@
 #include "holdable/base/error.hpp"
 #include "holdable/base/printable.hpp"
 #include "holdable/base/words.hpp"
-#include "holdable/files/mistakes.hpp"
+#include "holdable/files/limits.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -179,7 +179,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
             throw InputError(
                 std::vector{Diagnostic{"json-number",
                                        location(begin),
-                                       fmt::format("the number {} is too large", number),
+                                       fmt::format("the number {} is too large", shown_in_short(number)),
                                        "numbers go to 1.8e308"}});
         }
         // "[...] parse error at line 1, column 2: syntax error while parsing X - REASON; last ..."
@@ -367,14 +367,6 @@ std::string pointer_step(std::string_view key) {
     for (const char c : key)
         step += c == '~' ? "~0" : c == '/' ? "~1" : std::string(1, c);
     return step;
-}
-
-Diagnostic more_mistakes(Location where) {
-    where.pointer.clear();
-    return {"mistakes-many",
-            std::move(where),
-            fmt::format("there are more than {} mistakes: the others are not told", most_mistakes),
-            "mend these first"};
 }
 
 Node parse_document(std::string_view text, const std::string& file) {

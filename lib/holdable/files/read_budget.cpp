@@ -4,6 +4,7 @@
 #include "holdable/base/words.hpp"
 #include "holdable/files/budget_numbers.hpp"
 #include "holdable/files/fields.hpp"
+#include "holdable/files/limits.hpp"
 #include "holdable/files/reader.hpp"
 #include "holdable/propagate/gum.hpp"
 
@@ -308,6 +309,8 @@ class BudgetReader {
             }
         }
         const auto before = file_.faults();
+        if (!bearable())
+            file_.finish();
         for (const Reader& item : file_.at("inputs").members())
             read_input(item);
         if (const auto correlations = file_.find("correlations"))
@@ -331,6 +334,44 @@ class BudgetReader {
     }
 
   private:
+    /// Whether what computing takes stays within bounds [too-many]; if not, nothing else is said.
+    bool bearable() {
+        const auto most = [this](const Reader& at,
+                                 std::size_t count,
+                                 std::size_t limit,
+                                 std::string_view things) {
+            if (count <= limit)
+                return true;
+            report_too_many(at, count, limit, things, "a budget");
+            file_.allow_other_keys();
+            return false;
+        };
+        bool fits = true;
+        std::size_t parts = 0, pairs = 0, formulas = 0;
+        for (const auto* key : {"inputs", "steps", "outputs"})
+            if (const auto list = file_.find(key); list && list->node() != nullptr) {
+                const auto& members = list->node()->members;
+                fits = most(*list, members.size(), most_of_budget, key) && fits;
+                for (const Member& member : members) {
+                    formulas += member.value.text.size();
+                    for (const Member& inner : member.value.members) {
+                        formulas += inner.key == "formula" ? inner.value.text.size() : 0;
+                        parts += inner.key == "parts" ? inner.value.elements.size() : 0;
+                    }
+                }
+            }
+        fits = most(file_, parts, most_parts, "parts") && fits;
+        fits = most(file_, formulas, most_formulas, "bytes of formulas") && fits;
+        if (const auto list = file_.find("correlations"); list && list->node() != nullptr) {
+            for (const Node& entry : list->node()->elements)
+                for (const Member& member : entry.members)
+                    if (const auto names = member.value.elements.size(); member.key == "between")
+                        pairs += names * (names > 0 ? names - 1 : 0) / 2;
+            fits = most(*list, pairs, most_pairs, "pairs with a correlation") && fits;
+        }
+        return fits;
+    }
+
     void place(std::string pointer, const Reader& reader) {
         places_.insert_or_assign(std::move(pointer), reader);
     }

@@ -1,7 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/files/read_checks.hpp"
 
+#include "holdable/files/limits.hpp"
+
+#include <algorithm>
+#include <cstddef>
 #include <optional>
+#include <string>
 #include <utility>
 
 namespace holdable {
@@ -110,13 +115,80 @@ void read_check(const Reader& item, std::string name, CheckFields& fields, Shop&
     }
 }
 
+namespace {
+
+/// How many readings stand in a value under the keys that hold them; repeats at a station count
+/// once.
+std::size_t count_readings(const Node& node, bool inside = false) {
+    const auto blanks = [&] { return std::count(node.text.begin(), node.text.end(), ' '); };
+    std::size_t count = 0;
+    if (inside && node.kind == Node::Kind::string)
+        count = static_cast<std::size_t>(blanks()) + 1;
+    else if (inside && node.kind == Node::Kind::array)
+        count = node.elements.size();
+    else
+        for (const auto& element : node.elements)
+            count += count_readings(element);
+    for (const auto& member : node.members)
+        count += count_readings(member.value, member.key.find("readings") != std::string::npos);
+    return count;
+}
+
+/// Elements of the longest array in a value.
+std::size_t longest(const Node& node) {
+    auto most = node.elements.size();
+    for (const auto& element : node.elements)
+        most = std::max(most, longest(element));
+    for (const auto& member : node.members)
+        most = std::max(most, longest(member.value));
+    return most;
+}
+
+/// Counts the readings of checks and of logs. @return whether there are not too many [too-many]
+class ReadingCount {
+  public:
+    bool add(const Reader& check) {
+        const auto* node = check.node();
+        if (node == nullptr || node->kind != Node::Kind::object)
+            return true;
+        const auto kind = std::find_if(node->members.begin(),
+                                       node->members.end(),
+                                       [](const Member& member) { return member.key == "kind"; });
+        const bool log = kind != node->members.end() &&
+                         (kind->value.text == "drift" || kind->value.text == "warm-up");
+        auto& count = log ? logged_ : read_;
+        const auto most = log ? most_logged : most_readings;
+        const bool before = count > most;
+        count += std::max({count_readings(*node), longest(*node), std::size_t{1}});
+        if (count > most && !before)
+            report_too_many(check,
+                            count,
+                            most,
+                            log ? "readings of logs up to here" : "readings up to here",
+                            "a machine file");
+        return count <= most;
+    }
+
+  private:
+    std::size_t read_ = 0;
+    std::size_t logged_ = 0;
+};
+
+} // namespace
+
 void read_checks(const Reader& file, Date today, Shop& shop) {
     CheckFields fields(today, shop);
     Ids ids;
+    ReadingCount readings;
     const auto checks = file.find("checks");
     if (!checks)
         return; // a shop that has not checked yet is told so by its answers
-    for (const Reader& item : checks->elements()) {
+    for (const Reader& item :
+         elements_up_to(most_of_machine, *checks, "checks", "a machine file")) {
+        if (!readings.add(item)) {
+            item.allow_other_keys();
+            continue;
+        }
         auto name = ids.take(item);
         read_check(item, std::move(name), fields, shop);
     }

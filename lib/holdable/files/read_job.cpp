@@ -3,6 +3,7 @@
 
 #include "holdable/base/words.hpp"
 #include "holdable/files/fields.hpp"
+#include "holdable/files/limits.hpp"
 #include "holdable/files/read_callout.hpp"
 #include "holdable/files/read_gauging.hpp"
 #include "holdable/files/read_process.hpp"
@@ -202,7 +203,7 @@ Job read_job(const Node& root, const std::string& file) {
         block.wrong = !sound(*field, [&] { block = read_title_block(*field); });
 
     const auto callouts = reader.at("callouts");
-    const auto items = callouts.elements();
+    const auto items = elements_up_to(most_callouts, callouts, "callouts", "a job");
     Ids ids;
     for (const Reader& item : items)
         job.callouts.push_back(read_callout(item, ids, block, job));

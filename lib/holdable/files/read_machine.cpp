@@ -4,6 +4,7 @@
 #include "holdable/base/words.hpp"
 #include "holdable/files/fields.hpp"
 #include "holdable/files/instruments.hpp"
+#include "holdable/files/limits.hpp"
 #include "holdable/files/read_checks.hpp"
 #include "holdable/files/read_minutes.hpp"
 #include "holdable/files/read_part_gauge.hpp"
@@ -48,7 +49,8 @@ void read_instruments(const Reader& file, Shop& shop) {
     const auto instruments = file.find("instruments");
     if (!instruments)
         return;
-    for (const Reader& item : instruments->elements()) {
+    for (const Reader& item :
+         elements_up_to(most_of_machine, *instruments, "instruments", "a machine file")) {
         auto name = ids.take(item);
         const auto kind = read_kind<Kind>(item,
                                           "kind",
@@ -80,7 +82,8 @@ void read_instruments(const Reader& file, Shop& shop) {
 void read_gauges(const Reader& file, Shop& shop) {
     Ids ids;
     if (const auto gauges = file.find("gauges"))
-        for (const Reader& item : gauges->elements()) {
+        for (const Reader& item :
+             elements_up_to(most_of_machine, *gauges, "gauges", "a machine file")) {
             auto name = ids.take(item);
             shop.gauges.push_back(read_part_gauge(item, std::move(name), shop));
         }
@@ -203,10 +206,12 @@ Shop read_machine(const Node& root, const std::string& file, Date today) {
     read_gauges(reader, shop);
     read_checks(reader, today, shop);
     if (const auto events = reader.find("events"))
-        for (const Reader& item : events->elements())
+        for (const Reader& item :
+             elements_up_to(most_of_machine, *events, "events", "a machine file"))
             shop.events.push_back(read_event(item, today));
     if (const auto corrections = reader.find("corrections"))
-        for (const Reader& item : corrections->elements())
+        for (const Reader& item :
+             elements_up_to(most_of_machine, *corrections, "corrections", "a machine file"))
             shop.corrections.push_back(read_correction(item, today));
     if (const auto card = reader.find("statement"))
         shop.card = read_shop_card(*card, shop);

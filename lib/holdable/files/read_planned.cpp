@@ -2,6 +2,7 @@
 #include "holdable/base/digest.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/fields.hpp"
+#include "holdable/files/limits.hpp"
 #include "holdable/files/read_checks.hpp"
 #include "holdable/files/read_gauging.hpp"
 #include "holdable/files/read_machine.hpp"
@@ -9,7 +10,9 @@
 
 #include <fmt/format.h>
 
+#include <cstddef>
 #include <filesystem>
+#include <system_error>
 #include <utility>
 #include <vector>
 
@@ -35,11 +38,29 @@ std::optional<Shop> read_shop(const Reader& field,
     if (!name.empty())
         field.attempt([&] {
             const auto path = (std::filesystem::path(file).parent_path() / name).string();
+            // Whoever wrote this file is not to make the program wait for a pipe or a device.
+            std::error_code unknown;
+            const auto kind = std::filesystem::status(path, unknown).type();
+            if (!unknown && kind != std::filesystem::file_type::regular &&
+                kind != std::filesystem::file_type::not_found)
+                throw InputError("file-unreadable",
+                                 "cannot read the file " + in_quotes(path) +
+                                     ": it is no regular file");
             const auto text = read_text(path);
             files.emplace_back(std::filesystem::path(path).filename().string(), sha256(text));
             shop = read_machine(parse_document(text, path), path);
         });
     return shop;
+}
+
+/// How many values stand in it: no more will be read than there are stations.
+std::size_t count_values(const Node& node) {
+    std::size_t count = 1;
+    for (const auto& element : node.elements)
+        count += count_values(element);
+    for (const auto& member : node.members)
+        count += count_values(member.value);
+    return count;
 }
 
 /// Which of the numbers is meant: by its words, or a part of them that no other has.
@@ -81,6 +102,12 @@ PlannedCheck read_planned(const Reader& reader, const std::string& file, Date da
         planned.critical = critical->boolean();
     const auto check = reader.at("check");
     const auto show = reader.at("show");
+    const std::size_t values = check.node() != nullptr ? count_values(*check.node()) : 0;
+    if (values > most_readings) {
+        report_too_many(check, values, most_readings, "values", "a planned check");
+        reader.allow_other_keys();
+        reader.finish();
+    }
     auto shop = read_shop(reader.at("machine"), file, planned.files);
     if (!shop) { // what would be compared with it is left alone
         reader.find("rule");

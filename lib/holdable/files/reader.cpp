@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/files/reader.hpp"
 
+#include "holdable/base/printable.hpp"
 #include "holdable/base/words.hpp"
-#include "holdable/files/mistakes.hpp"
+#include "holdable/files/limits.hpp"
 
 #include <fmt/format.h>
 
@@ -26,7 +27,7 @@ std::string found(const Node& node) {
     case Node::Kind::boolean:
         return node.boolean ? "true" : "false";
     case Node::Kind::number:
-        return "the number " + node.text;
+        return "the number " + shown_in_short(node.text);
     case Node::Kind::string:
         return "the string " + in_quotes(node.text);
     case Node::Kind::array:
@@ -352,13 +353,13 @@ bool Reader::inside(double value, const Range& range, const Unit* unit) const {
     const bool below = range.high_open ? value < range.high : value <= range.high;
     if (above && below)
         return true;
-    report(Diagnostic{
-        "value-range",
-        {},
-        fmt::format("{} is out of range: it must be {}",
-                    node_->kind == Node::Kind::string ? in_quotes(node_->text) : node_->text,
-                    bounds(range, unit)),
-        ""});
+    report(Diagnostic{"value-range",
+                      {},
+                      fmt::format("{} is out of range: it must be {}",
+                                  node_->kind == Node::Kind::string ? in_quotes(node_->text)
+                                                                    : shown_in_short(node_->text),
+                                  bounds(range, unit)),
+                      ""});
     return false;
 }
 

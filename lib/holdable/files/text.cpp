@@ -3,7 +3,8 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/base/words.hpp"
-#include "holdable/files/document.hpp"
+
+#include <fmt/format.h>
 
 #include <array>
 #include <cerrno>
@@ -15,6 +16,7 @@
 #include <sys/stat.h>
 #include <system_error>
 #include <unistd.h>
+#include <vector>
 
 namespace holdable {
 namespace {
@@ -91,7 +93,7 @@ beside(const std::string& path, const std::string& place, std::string_view text,
 
 } // namespace
 
-std::string read_text(const std::string& path) {
+std::string read_text(const std::string& path, std::size_t most_bytes) {
     struct Close {
         void operator()(std::FILE* file) const {
             if (file != stdin)
@@ -105,7 +107,7 @@ std::string read_text(const std::string& path) {
         unreadable(path, errno);
     std::string text;
     std::array<char, 1 << 16> buffer;
-    while (text.size() <= document_bytes) {
+    while (text.size() <= most_bytes) {
         const auto count = std::fread(buffer.data(), 1, buffer.size(), file.get());
         text.append(buffer.data(), count);
         if (count == buffer.size())
@@ -114,6 +116,13 @@ std::string read_text(const std::string& path) {
             unreadable(path, errno);
         break;
     }
+    if (text.size() > most_bytes)
+        throw InputError(std::vector{Diagnostic{"json-limit",
+                                                {path, 0, 0, ""},
+                                                fmt::format("more than {} bytes", most_bytes),
+                                                most_bytes < document_bytes
+                                                    ? "--most-bytes sets how large a file may be"
+                                                    : "no file of a shop is as large"}});
     return text;
 }
 

@@ -2,16 +2,19 @@
 /// The text of a file, read and written.
 #pragma once
 
+#include "holdable/files/document.hpp"
+
+#include <cstddef>
 #include <string>
 #include <string_view>
 
 namespace holdable {
 
-/// The whole text of a file, as bytes. Of a text longer than `document_bytes` only so much comes
-/// back that `parse_document` can refuse it.
+/// The whole text of a file, as bytes.
 /// @param path name of the file; "-" reads standard input
-/// @throws InputError [file-unreadable], with the system's reason
-std::string read_text(const std::string& path);
+/// @param most_bytes no more is read of it
+/// @throws InputError [file-unreadable], with the system's reason; [json-limit] if it is longer
+std::string read_text(const std::string& path, std::size_t most_bytes = document_bytes);
 
 /// Says so if there is a file, or anything else, of that name. @throws InputError [file-exists]
 void refuse_existing(const std::string& path);

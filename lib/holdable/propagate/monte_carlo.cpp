@@ -35,6 +35,8 @@ constexpr std::uint64_t first_batches = 10;
 constexpr std::uint64_t pilot_blocks = 16;
 constexpr std::uint64_t long_run = 1 << 18; // trials from which on the tails alone are kept
 
+constexpr std::uint64_t most_values = 200'000'000; // kept of all outputs, 1.6 GB
+
 /// Order statistics that stand for a streaming run.
 constexpr std::size_t streamed = 1 << 20;
 
@@ -394,6 +396,11 @@ bool Run::keep_outer_values(std::uint64_t total) {
 }
 
 void Run::start_again() {
+    if (*options_.trials > most_values / count())
+        throw NumericError(fmt::format(
+            "the values of so many trials do not fall as the first of them did, so all would have "
+            "to be kept; at most {} can be run",
+            most_values / count()));
     keep_ = Keep::all;
     tails_.clear();
     cells_.clear();
@@ -685,7 +692,21 @@ MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& opti
     assert(options.digits >= 1 && options.at_once >= 1);
     assert(!options.trials || *options.trials >= 1);
     assert(!options.streaming || (options.trials && !options.quasi));
-    return Run(budget, options)();
+    const auto outputs = std::max<std::size_t>(budget.outputs.size(), 1);
+    const auto most = most_values / outputs;
+    // Of a run that keeps its outer values alone there may be eight times as many.
+    const bool outer = options.trials && outputs == 1 && !options.quasi;
+    const auto most_asked = outer ? 8 * most : most;
+    if (options.trials && !options.streaming && *options.trials > most_asked)
+        throw NumericError(fmt::format("{} trials of {} output{} are more than memory is taken for; "
+                                       "at most {} can be run, or any number with --streaming",
+                                       *options.trials,
+                                       outputs,
+                                       outputs == 1 ? "" : "s",
+                                       most_asked));
+    auto bounded = options;
+    bounded.most_trials = std::min<std::uint64_t>(options.most_trials, most);
+    return Run(budget, bounded)();
 }
 
 } // namespace holdable::propagate

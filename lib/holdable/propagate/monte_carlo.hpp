@@ -88,8 +88,8 @@ struct MonteCarloResult {
 
 /// Propagates a budget.
 /// @throws InputError as `compile`; NumericError where a formula has no value in more than a
-/// hundredth of the fraction 1 − p of the trials, the number of trials is too small for p or for
-/// low-discrepancy replicates, the correlations or so many dimensions cannot be drawn, or a
+/// hundredth of the fraction 1 − p of the trials; the trials are too few for p or for replicates, or
+/// more than memory is taken for; the correlations or so many dimensions cannot be drawn; or a
 /// streaming run, which needs a fixed number of plain trials (asserted), has no mean
 MonteCarloResult monte_carlo(const Budget& budget, const MonteCarloOptions& options = {});
 

@@ -5,10 +5,16 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
 namespace holdable::propagate {
+namespace {
+
+constexpr unsigned most_threads = 256; // more gain nothing, and each takes its stack
+
+} // namespace
 
 void parallel(std::size_t count, unsigned threads, const std::function<void(std::size_t)>& task) {
     if (threads == 0)
@@ -32,9 +38,12 @@ void parallel(std::size_t count, unsigned threads, const std::function<void(std:
     };
     {
         std::vector<std::jthread> others;
-        const std::size_t wanted = std::min<std::size_t>(threads, count);
-        for (std::size_t i = 1; i < wanted; ++i)
-            others.emplace_back(work);
+        const std::size_t wanted = std::min<std::size_t>(std::min(threads, most_threads), count);
+        try {
+            for (std::size_t i = 1; i < wanted; ++i)
+                others.emplace_back(work);
+        } catch (const std::system_error&) { // the system gives no more: those there are do it all
+        }
         work();
     }
     if (failure)
