@@ -16,7 +16,7 @@ constexpr int more_repeats = 4; // readings of which each is the mean
 constexpr double hour = 3600;
 
 template <class Check>
-std::vector<Check>& of_kind(Shop& shop) {
+std::vector<Check>& list_of_kind(Shop& shop) {
     if constexpr (std::is_same_v<Check, SquareCheck>)
         return shop.square_checks;
     else if constexpr (std::is_same_v<Check, FlatSquareCheck>)
@@ -88,7 +88,7 @@ Action check_action(const Facts& facts,
         if (with_usual_gear)
             add_usual_gear(shop);
         foretell(state_for(shop, job, day), check);
-        of_kind<Check>(shop).push_back(std::move(check));
+        list_of_kind<Check>(shop).push_back(std::move(check));
     };
     return action;
 }

@@ -17,7 +17,7 @@ namespace holdable {
 namespace {
 
 constexpr double certified_form = 2e-6;  // of a certified edge, peak to valley (m)
-constexpr int more_repeats = 4;          // times as many readings
+constexpr int times_as_many = 4;          // times as many readings
 constexpr double finer = 0.1;            // of the resolution
 constexpr double whole_edge = 0.85;      // of an edge: less is read over less than it could be
 constexpr int usual_runs = 5;            // each way (ISO 230-2), and seats of a bar
@@ -213,11 +213,11 @@ void of_runs(List& all, const Check& now) {
             });
         });
     add(all,
-        fmt::format("read each station {} times instead of {}", more_repeats * repeats, repeats),
+        fmt::format("read each station {} times instead of {}", times_as_many * repeats, repeats),
         now,
         [repeats](Check& check) {
             each_run(check, [&](const auto& readings, std::vector<int>& each, const auto&) {
-                each.assign(readings.size(), more_repeats * repeats);
+                each.assign(readings.size(), times_as_many * repeats);
             });
         });
 }

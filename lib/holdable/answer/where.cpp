@@ -49,9 +49,9 @@ double two_digits(double x) {
     return std::ceil(x / unit - 1e-9) * unit;
 }
 
-class Search {
+class PlaceSearch {
   public:
-    Search(const MachineState& state, const Job& job, const WhereOptions& options)
+    PlaceSearch(const MachineState& state, const Job& job, const WhereOptions& options)
         : state_(state), job_(job), options_(options), asked_(outline(job)), lowest_(lowest(job)) {
         glance_ = promise_options(job, options.answer);
         glance_.worlds = glance_.parts_in_world = glance;
@@ -357,7 +357,7 @@ Full full_look(const MachineState& state,
 /// How far the places between those of a map are off the mean of their neighbours.
 class Halving {
   public:
-    Halving(Search& search, const PlaceMap& map, double step)
+    Halving(PlaceSearch& search, const PlaceMap& map, double step)
         : search_(search), turns_(map.quarter_turns), lift_(map.lift), step_(step) {
         remember(map);
     }
@@ -375,7 +375,7 @@ class Halving {
         step_ /= 2;
         for (const auto& look : looks)
             seen_[key(look.placement)] = look;
-        return Search::best_of(looks);
+        return PlaceSearch::best_of(looks);
     }
 
     /// How many places the next halving looks at, about.
@@ -416,7 +416,7 @@ class Halving {
         return most;
     }
 
-    Search& search_;
+    PlaceSearch& search_;
     int turns_;
     double lift_;
     double step_;
@@ -424,7 +424,7 @@ class Halving {
     std::map<Key, PlaceLook> seen_;
 };
 
-std::vector<Stop> stops_at(Search& search, const Placement& best, double by) {
+std::vector<Stop> stops_at(PlaceSearch& search, const Placement& best, double by) {
     std::vector<Stop> stops;
     for (const auto& [direction, dx, dy] : {std::tuple{"-X", -1, 0},
                                             std::tuple{"+X", 1, 0},
@@ -510,7 +510,7 @@ Where where_on(const MachineState& state, const Job& job, const WhereOptions& op
     if (asked.callouts.empty())
         return w;
 
-    Search search(state, job, options);
+    PlaceSearch search(state, job, options);
     w.step = w.finest = search.step();
 
     // every second place of the lattice, turned each way
@@ -552,7 +552,7 @@ Where where_on(const MachineState& state, const Job& job, const WhereOptions& op
     const auto found_from = [&](std::vector<PlaceLook> looks) -> std::optional<PlaceLook> {
         for (auto& look : looks)
             search.judge(look);
-        const auto best = Search::best_of(looks);
+        const auto best = PlaceSearch::best_of(looks);
         return best ? std::optional(search.descend(*best, 2 * search.step(), search_halvings + 1))
                     : std::nullopt;
     };
@@ -589,7 +589,7 @@ Where where_on(const MachineState& state, const Job& job, const WhereOptions& op
         if (other && other->used < w.best_look.used * (1 - progress))
             w.best_look = search.descend(*other, search.step(), search_halvings);
     };
-    take(Search::best_of(w.map.places));
+    take(PlaceSearch::best_of(w.map.places));
     const double unit = job.inch ? 25.4e-3 : 1e-3;
     const auto printed = [&] {
         const auto& b = w.best_look;

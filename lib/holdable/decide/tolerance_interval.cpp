@@ -22,7 +22,7 @@ using stats::BoostPolicy;
 using ChiSquared = boost::math::chi_squared_distribution<double, BoostPolicy>;
 using NoncentralT = boost::math::non_central_t_distribution<double, BoostPolicy>;
 
-[[maybe_unused]] bool is_probability(double p) {
+[[maybe_unused]] bool is_fraction(double p) {
     return p > 0 && p < 1;
 }
 
@@ -92,12 +92,12 @@ Basis Basis::of_readings(int n) {
 }
 
 double noncentral_t_quantile(double p, double dof, double offset) {
-    assert(is_probability(p) && dof > 0 && std::isfinite(dof));
+    assert(is_fraction(p) && dof > 0 && std::isfinite(dof));
     return quantile(NoncentralT(dof, offset), p);
 }
 
 double one_sided_factor_at(double z, double confidence, const Basis& basis) {
-    assert(is_probability(confidence) && basis.n > 0 && basis.dof > 0);
+    assert(is_fraction(confidence) && basis.n > 0 && basis.dof > 0);
     const double root = std::sqrt(basis.n);
     if (!std::isfinite(basis.dof))
         return z + stats::normal_quantile(confidence) / root;
@@ -105,12 +105,12 @@ double one_sided_factor_at(double z, double confidence, const Basis& basis) {
 }
 
 double one_sided_factor(double coverage, double confidence, const Basis& basis) {
-    assert(is_probability(coverage));
+    assert(is_fraction(coverage));
     return one_sided_factor_at(stats::normal_quantile(coverage), confidence, basis);
 }
 
 double two_sided_factor(double coverage, double confidence, const Basis& basis) {
-    assert(coverage >= 0.5 && is_probability(coverage) && is_probability(confidence));
+    assert(coverage >= 0.5 && is_fraction(coverage) && is_fraction(confidence));
     assert(basis.n > 0 && basis.dof > 0);
     if (!std::isfinite(basis.dof))
         return propagate::folded_quantile(
@@ -133,19 +133,19 @@ double two_sided_factor(double coverage, double confidence, const Basis& basis) 
 }
 
 double two_sided_factor_approximate(double coverage, double confidence, const Basis& basis) {
-    assert(is_probability(coverage) && is_probability(confidence) && std::isfinite(basis.dof));
+    assert(is_fraction(coverage) && is_fraction(confidence) && std::isfinite(basis.dof));
     return stats::normal_quantile((1 + coverage) / 2) *
            std::sqrt(basis.dof * (1 + 1 / basis.n) /
                      quantile(ChiSquared(basis.dof), 1 - confidence));
 }
 
 int smallest_sample_one_limit(double coverage, double confidence) {
-    assert(is_probability(coverage) && is_probability(confidence));
+    assert(is_fraction(coverage) && is_fraction(confidence));
     return fewest([&](int n) { return std::pow(coverage, n) <= 1 - confidence; });
 }
 
 int smallest_sample_two_limits(double coverage, double confidence) {
-    assert(is_probability(coverage) && is_probability(confidence));
+    assert(is_fraction(coverage) && is_fraction(confidence));
     return fewest([&](int n) {
         return std::pow(coverage, n - 1) * (n - (n - 1) * coverage) <= 1 - confidence;
     });

@@ -3,6 +3,7 @@
 
 #include "holdable/base/error.hpp"
 #include "holdable/base/quantity.hpp"
+#include "holdable/files/fields.hpp"
 #include "holdable/files/read_size.hpp"
 
 #include <fmt/format.h>
@@ -16,8 +17,6 @@
 namespace holdable {
 namespace {
 
-constexpr double tight = 0.5e-6; // a tolerance below it: "mm" for "µm"? (m)
-constexpr double wide = 2e-3;    // one above it (m)
 constexpr double near = 1e-9;    // what arithmetic on two units may leave (m)
 
 /// What is taken where the line is silent, in round numbers of the line's own unit.
@@ -434,11 +433,11 @@ class JobOfLine {
     }
 
     void odd(const std::string& text, double value) {
-        if (value < tight || value > wide)
+        if (value < tight_tolerance || value > wide_tolerance)
             made_.job.notes.push_back(fmt::format("a tolerance of {} is unusually {}: is the unit "
                                                   "right?",
                                                   text,
-                                                  value < tight ? "tight" : "wide"));
+                                                  value < tight_tolerance ? "tight" : "wide"));
     }
 
     // ---- what is said

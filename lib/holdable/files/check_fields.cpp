@@ -15,8 +15,7 @@ namespace holdable {
 namespace {
 
 constexpr double reference = 273.15 + 20;            // (K)
-constexpr Range some_doubt = {.low = 0, .high = 20}; // (K)
-constexpr double surely = 10; // times the class: rather a wrong unit than a bad machine
+constexpr Range some_warm_doubt = {.low = 0, .high = 20}; // (K)
 
 std::optional<Reader> nearest_key(std::initializer_list<Reader> scopes, std::string_view key) {
     std::optional<Reader> found;
@@ -217,7 +216,7 @@ double CheckFields::warmer(const Reader& field) {
 
 std::optional<double> CheckFields::warmth_doubt(const Reader& item, std::string_view key) {
     const auto field = item.find(key);
-    return field ? std::optional(field->quantity(Measure::temperature_difference, some_doubt))
+    return field ? std::optional(field->quantity(Measure::temperature_difference, some_warm_doubt))
                  : std::nullopt;
 }
 
@@ -313,7 +312,7 @@ void CheckFields::check_count(const Reader& readings,
 }
 
 void CheckFields::check_size(const Reader& field, double slope, double upper) const {
-    if (slope <= surely * upper)
+    if (slope <= surely_wrong * upper)
         return;
     field.report(Diagnostic{
         "readings-size",
@@ -321,7 +320,7 @@ void CheckFields::check_size(const Reader& field, double slope, double upper) co
         fmt::format("the readings differ by {:.2g} mm/m, more than {} times the figure of the "
                     "class \"{}\"",
                     slope * 1e3,
-                    surely,
+                    surely_wrong,
                     class_of(shop_).name),
         "is the unit right (µm meant)? or does the class flatter the machine?"});
 }

@@ -28,13 +28,22 @@ inline constexpr Range some_length = {.low = 0, .high = 100, .low_open = true};
 inline constexpr Range some_height = {.low = 0, .high = 100};
 
 /// A limit of error or an uncertainty of a gauge (m).
-inline constexpr Range some_error = {.low = 0, .high = 1e-3, .low_open = true};
+inline constexpr Range some_gauge_error = {.low = 0, .high = 1e-3, .low_open = true};
 
 /// A turn either way (rad).
 inline constexpr Range some_turn = {.low = -2 * std::numbers::pi, .high = 2 * std::numbers::pi};
 
 /// A flatness, a straightness, a resolution: never a millimetre (m).
 inline constexpr Range some_form = {.low = 0, .high = 1e-3, .low_open = true};
+
+/// A tolerance below it is asked about: "mm" for "µm"? (m)
+inline constexpr double tight_tolerance = 0.5e-6;
+
+/// As well as one above it (m).
+inline constexpr double wide_tolerance = 2e-3;
+
+/// Beyond so many times what the class has: rather a wrong unit than a bad machine.
+inline constexpr double surely_wrong = 10;
 
 /// Of a room, a part, a gauge: -10 … 60 °C (K)
 inline constexpr Range room_temperature = {.low = 263.15, .high = 333.15};

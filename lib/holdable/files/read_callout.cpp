@@ -15,9 +15,7 @@
 namespace holdable {
 namespace {
 
-constexpr double tight = 0.5e-6; // a tolerance below it: "mm" for "µm"? (m)
-constexpr double wide = 2e-3;    // one above it (m)
-constexpr long long most_holes = 100;
+constexpr long long most_places = 100;
 
 constexpr std::pair<std::string_view, Requirement> requirements[] = {
     {"position", Requirement::position},
@@ -162,12 +160,12 @@ class CalloutReader {
     }
 
     void odd(const Reader& field, std::string_view text, double value) {
-        if (value < tight || value > wide)
+        if (value < tight_tolerance || value > wide_tolerance)
             job_.notes.push_back(
                 remark(field,
                        fmt::format("a tolerance of {} is unusually {}: is the unit right?",
                                    in_quotes(text),
-                                   value < tight ? "tight" : "wide")));
+                                   value < tight_tolerance ? "tight" : "wide")));
     }
 
     // ---- features
@@ -282,7 +280,7 @@ class CalloutReader {
             const auto before = r.faults();
             const auto centre = read_two(circle->at("centre"), any_place);
             const double diameter = circle->at("diameter").quantity(Measure::length, some_length);
-            const auto count = circle->at("count").integer(2, most_holes);
+            const auto count = circle->at("count").integer(2, most_places);
             const double first =
                 circle->find("first") ? circle->at("first").quantity(Measure::angle) : 0;
             if (r.faults() == before)
@@ -300,12 +298,12 @@ class CalloutReader {
                 places.node()->kind == Node::Kind::array)
                 places.report(Diagnostic{
                     "holes-few", {}, "a pattern has two holes or more", "one is a \"hole\""});
-            const bool many = list.size() > static_cast<std::size_t>(most_holes);
+            const bool many = list.size() > static_cast<std::size_t>(most_places);
             if (many)
                 places.report(Diagnostic{
                     "holes-many",
                     {},
-                    fmt::format("{} holes; at most {} are one pattern", list.size(), most_holes),
+                    fmt::format("{} holes; at most {} are one pattern", list.size(), most_places),
                     ""});
             for (const Reader& one : many ? std::vector<Reader>() : list) {
                 const auto before = one.faults();

@@ -67,7 +67,7 @@ Inspection read_inspection(const Reader& reader, Date day) {
     read_measuring(field, day, inspection);
     read_temperature(field.at("temperature"), inspection);
     if (const auto process = field.find("process_scatter"))
-        inspection.process_scatter = process->quantity(Measure::length, some_error);
+        inspection.process_scatter = process->quantity(Measure::length, some_gauge_error);
     if (const auto critical = reader.find("critical"))
         inspection.critical = critical->boolean();
     inspection.rule = read_rule(reader, Measure::length);
@@ -103,7 +103,7 @@ std::optional<decide::CustomerRule> read_rule(const Reader& reader, Measure meas
     }
     const auto band = field->find("guard_band");
     const auto times = field->find("guard_band_in_U");
-    const double largest = measure == Measure::length ? some_error.high : 0.01;
+    const double largest = measure == Measure::length ? some_gauge_error.high : 0.01;
     if (band)
         rule.band = band->quantity(measure, {.low = 0, .high = largest});
     if (times)

@@ -43,7 +43,7 @@ Doubt read_certificate(const Reader& field,
                                        whose,
                                        to_string(*until))));
         }
-    const double U = field.at("U").quantity(Measure::length, some_error);
+    const double U = field.at("U").quantity(Measure::length, some_gauge_error);
     if (const auto k = field.find("k"))
         doubt.standard = U / k->number(Range::closed(1, 20));
     else
@@ -61,7 +61,7 @@ void read_instrument(const Reader& field, std::optional<Date> day, Inspection& i
         inspection.certificate =
             read_certificate(*certificate, inspection.instrument, day, inspection);
     if (const auto limit = field.find("max_error"))
-        inspection.max_error = limit->quantity(Measure::length, some_error);
+        inspection.max_error = limit->quantity(Measure::length, some_gauge_error);
 }
 
 /// What readings of references show of the gauge's error: the keys "bias" and "linearity".
@@ -151,7 +151,7 @@ Doubt read_scatter(const Reader& field, std::vector<std::string>& notes) {
                            "read with a finer instrument, or state a \"standard_deviation\""});
         return doubt;
     }
-    doubt.standard = field.at("standard_deviation").quantity(Measure::length, some_error);
+    doubt.standard = field.at("standard_deviation").quantity(Measure::length, some_gauge_error);
     if (const auto dof = field.find("dof"))
         doubt.dof = dof->number({.low = 1, .high = 1e6});
     doubt.evidence = read_evidence(field.at("evidence"));
@@ -161,7 +161,7 @@ Doubt read_scatter(const Reader& field, std::vector<std::string>& notes) {
 Doubt read_operators(const Reader& field) {
     Doubt doubt;
     doubt.standard =
-        field.at("plus_minus").quantity(Measure::length, {.low = 0, .high = some_error.high}) /
+        field.at("plus_minus").quantity(Measure::length, {.low = 0, .high = some_gauge_error.high}) /
         std::numbers::sqrt3;
     doubt.evidence = read_evidence(field.at("evidence"));
     return doubt;

@@ -17,7 +17,7 @@ namespace {
 
 constexpr std::string_view example =
     "as in \"ZX .0004/12 leans +X, square reversed, 70 °F, 20 Nov\"";
-constexpr double steepest = 0.01; // a lean beyond it is no machine's (rad)
+constexpr double steepest_lean = 0.01; // a lean beyond it is no machine's (rad)
 
 std::string_view trimmed(std::string_view text) {
     const auto first = text.find_first_not_of(' ');
@@ -149,7 +149,7 @@ void NotebookReader::ratio(const Reader& field, std::string_view text) {
     line_.length = values[1];
     if (!(line_.length > 0.01 && line_.length < 10))
         report(field, sides[1], "the length is not from 10 mm to 10 m");
-    else if (line_.lean > steepest * line_.length)
+    else if (line_.lean > steepest_lean * line_.length)
         report(field, text, "a lean of more than 10 mm/m is no machine's: is the unit right?");
 }
 

@@ -11,7 +11,7 @@ namespace holdable {
 namespace {
 
 /// An error of the process: at most 10 mm or 10 mm/m.
-constexpr Range some_error = {.low = 0, .high = 0.01, .low_open = true};
+constexpr Range some_scatter = {.low = 0, .high = 0.01, .low_open = true};
 
 /// An error that may be none: what scales of glass have of the wave of a screw.
 constexpr Range error_or_none = {.low = 0, .high = 0.01};
@@ -83,7 +83,7 @@ read_scatter(const Reader& field, Measure measure, bool by_cut, std::vector<std:
                            "read with a finer instrument, or state a "
                            "\"standard_deviation\""});
     } else {
-        scatter.standard_deviation = field.at("standard_deviation").quantity(measure, some_error);
+        scatter.standard_deviation = field.at("standard_deviation").quantity(measure, some_scatter);
         if (const auto dof = field.find("dof"))
             scatter.dof = dof->number({.low = 1, .high = 1e6});
         scatter.evidence = read_evidence(field.at("evidence"));
@@ -110,7 +110,7 @@ void read_process(const Reader& field, Job& job) {
     const auto allowance = [&](const char* key,
                                auto& place,
                                Measure measure = Measure::length,
-                               const Range& range = some_error) {
+                               const Range& range = some_scatter) {
         if (const auto found = field.find(key))
             place = read_allowance(*found, measure, range);
     };

@@ -12,7 +12,6 @@ namespace holdable {
 namespace {
 
 constexpr Range half_circle = {.low = 0, .high = std::numbers::pi / 2, .low_open = true};
-constexpr double surely = 10; // times the class: rather a wrong unit than a bad machine
 constexpr Range some_total = {.low = 0, .high = 5e-3};
 
 class RunOutReader {
@@ -52,14 +51,14 @@ RunOutReading RunOutReader::place(const Reader& item, double upper) const {
     reading.total = total(item);
     reading.high_at = item.at("high_at").quantity(Measure::angle, some_turn);
     fields_.check_range(item, {0, reading.total});
-    if (reading.total > surely * upper)
+    if (reading.total > surely_wrong * upper)
         item.report(Diagnostic{
             "readings-size",
             {},
             fmt::format("a run-out of {:.3g} mm is more than {} times the figure of the class "
                         "\"{}\"",
                         reading.total * 1e3,
-                        surely,
+                        surely_wrong,
                         class_of(fields_.shop()).name),
             "is the unit right (µm meant)? or does the class flatter the machine?"});
     return reading;

@@ -17,7 +17,7 @@
 namespace holdable {
 namespace {
 
-constexpr double largest = 100; // as all lengths (m)
+constexpr double largest_size = 100; // as all lengths (m)
 
 constexpr std::string_view hint =
     "as \"10.000 ±.0005 in\", \".250 +.001/-0 in\", \"1.0005/1.0000 in\", \"25 H7\", \"120 mm ISO "
@@ -252,10 +252,10 @@ SizeLimits parse_size(std::string_view text, bool hole, const TitleBlock& block)
             "unit-missing", fmt::format("{} has no unit", in_quotes(text)), std::string(hint));
     const double factor = scan.factor().value_or(1e-3); // fits are those of millimetres
     size.nominal = first->value * factor;
-    if (!(size.nominal > 0) || size.nominal > largest)
+    if (!(size.nominal > 0) || size.nominal > largest_size)
         throw InputError(
             "size-limits",
-            fmt::format("{}: a size is above zero and at most {} m", in_quotes(text), largest),
+            fmt::format("{}: a size is above zero and at most {} m", in_quotes(text), largest_size),
             "");
     if (second) {
         const double low = std::min(first->value, *second) * factor;
@@ -290,7 +290,7 @@ SizeLimits parse_size(std::string_view text, bool hole, const TitleBlock& block)
                          fmt::format("{} leaves no room for any part", in_quotes(text)),
                          "ask the customer which limits were meant");
     if (size.half_width() >= size.nominal || size.nominal + size.lower <= 0 ||
-        size.nominal + size.upper > largest)
+        size.nominal + size.upper > largest_size)
         throw InputError("size-limits",
                          fmt::format("{}: the limits are wider than the size", in_quotes(text)),
                          "the lower limit of a size is above zero");

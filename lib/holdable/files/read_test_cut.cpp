@@ -16,8 +16,8 @@
 namespace holdable {
 namespace {
 
-constexpr Range some_error = {.low = 0, .high = 0.01, .low_open = true};
-constexpr Range some_doubt = {.low = 0, .high = 30, .low_open = true};
+constexpr Range some_size_error = {.low = 0, .high = 0.01, .low_open = true};
+constexpr Range some_degrees = {.low = 0, .high = 30, .low_open = true};
 constexpr double large = 0.5e-3; // a deviation of a test cut beyond it: "mm" for "µm"? (m or rad)
 
 constexpr std::string_view unsigned_words[] = {"position",
@@ -214,7 +214,7 @@ void TestCutReader::readings(const Reader& item) {
 void TestCutReader::gauge(const Reader& item) {
     cut_.gauge.name = read_name(item.at("name"));
     if (const auto limit = item.find("max_error")) {
-        cut_.gauge.standard = limit->quantity(measure(), some_error) / std::sqrt(3.0);
+        cut_.gauge.standard = limit->quantity(measure(), some_size_error) / std::sqrt(3.0);
         cut_.gauge.evidence = Evidence::specification;
         if (const bool twice[] = {item.has("U"), item.has("k")}; twice[0] || twice[1])
             item.report(Diagnostic{"given-twice",
@@ -224,7 +224,7 @@ void TestCutReader::gauge(const Reader& item) {
     } else {
         const auto expanded =
             item.at("U", "with its \"k\", or \"max_error\": the maker's limit of error");
-        cut_.gauge.standard = expanded.quantity(measure(), some_error);
+        cut_.gauge.standard = expanded.quantity(measure(), some_size_error);
         if (const auto k = item.find("k"))
             cut_.gauge.standard /= k->number(Range::closed(1, 20));
         else if (expanded.node() != nullptr)
@@ -234,7 +234,7 @@ void TestCutReader::gauge(const Reader& item) {
                                    "the certificate states it beside U, mostly as \"k\": 2"});
     }
     if (const auto repeat = item.find("repeatability"))
-        cut_.gauge.repeatability = repeat->quantity(measure(), some_error);
+        cut_.gauge.repeatability = repeat->quantity(measure(), some_size_error);
 }
 
 void TestCutReader::warmth(const Reader& item) {
@@ -247,7 +247,7 @@ void TestCutReader::warmth(const Reader& item) {
     cut_.warmth.part = field->at("part").quantity(Measure::temperature, room_temperature);
     cut_.warmth.scale = field->at("scale").quantity(Measure::temperature, room_temperature);
     if (const auto doubt = field->find("doubt")) {
-        cut_.warmth.doubt = doubt->quantity(Measure::temperature_difference, some_doubt);
+        cut_.warmth.doubt = doubt->quantity(Measure::temperature_difference, some_degrees);
         cut_.warmth.doubt_stated = true;
     }
 }

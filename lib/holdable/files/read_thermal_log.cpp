@@ -12,9 +12,8 @@ namespace holdable {
 namespace {
 
 constexpr Range some_time = {.low = 0, .high = 30 * 86400.0}; // a log ends within a month (s)
-constexpr Range some_step = {.low = 0, .high = 86400, .low_open = true};
+constexpr Range some_interval = {.low = 0, .high = 86400, .low_open = true};
 constexpr Range some_turning = {.low = 0, .high = 5000, .low_open = true}; // (1/s)
-constexpr double surely = 10;             // times the class: rather a wrong unit than a bad machine
 constexpr double short_log = 4 * 3600.0;  // of a machine that stands (s)
 constexpr std::size_t least_standing = 3; // readings
 constexpr std::size_t least_warming = 6;  // a rise has three coefficients
@@ -52,7 +51,7 @@ std::vector<double> ThermalLogReader::times(const Reader& item, std::size_t read
                                "\"every\" and \"times\" say the same thing twice",
                                "leave one out"});
     if (every) {
-        const double step = every->quantity(Measure::time, some_step);
+        const double step = every->quantity(Measure::time, some_interval);
         for (std::size_t i = 0; i < readings; ++i)
             times.push_back(step * static_cast<double>(i));
         return times;
@@ -105,14 +104,14 @@ LogTrace ThermalLogReader::trace(const Reader& item, Axis axis, const std::optio
     const auto& c = class_of(fields_.shop());
     const double upper = log_.spindle_runs ? c.spindle_growth.high : c.drift_8_h.high;
     const auto [low, high] = std::minmax_element(trace.readings.begin(), trace.readings.end());
-    if (*high - *low > surely * upper)
+    if (*high - *low > surely_wrong * upper)
         field.report(Diagnostic{
             "readings-size",
             {},
             fmt::format("the readings differ by {:.3g} mm, more than {} times the figure of the "
                         "class \"{}\"",
                         (*high - *low) * 1e3,
-                        surely,
+                        surely_wrong,
                         c.name),
             "is the unit right (µm meant)? or does the class flatter the machine?"});
     if (*high == *low)

@@ -11,7 +11,7 @@
 namespace holdable {
 namespace {
 
-constexpr double nearest_angles = 1e-3; // (rad)
+constexpr double nearest_stations = 1e-3; // (rad)
 constexpr Range some_angle = {.low = -4 * std::numbers::pi, .high = 4 * std::numbers::pi};
 
 class TramReader {
@@ -60,7 +60,7 @@ void TramReader::angles(const Reader& field, const TramCheck& check) {
     for (std::size_t i = 0; i < elements.size(); ++i)
         for (std::size_t k = 0; k < i; ++k)
             if (std::abs(std::remainder(check.angles[i] - check.angles[k], 2 * std::numbers::pi)) <
-                nearest_angles) {
+                nearest_stations) {
                 elements[i].report(Diagnostic{
                     "station-twice",
                     {},

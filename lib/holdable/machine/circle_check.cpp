@@ -15,7 +15,7 @@
 namespace holdable {
 namespace {
 
-constexpr double turn = 2 * std::numbers::pi;
+constexpr double full_turn = 2 * std::numbers::pi;
 constexpr double degree = std::numbers::pi / 180;
 
 // What a check leaves open unless it says otherwise: common practice, no source.
@@ -25,13 +25,13 @@ constexpr double typical_spring_back = 2e-6;  // two lobes of a disc let go (m)
 constexpr double typical_surface = 1e-6;      // roughness and chatter, peak to valley (m)
 constexpr double slowest = 0.06;              // lag of an axis: a gain of 1 m/min/mm (s)
 constexpr double turning_margin = 1 * degree; // beside the angle in which lost motion is taken up
-constexpr double least_arc = turn / 4 - 1e-6;
+constexpr double least_arc = full_turn / 4 - 1e-6;
 constexpr double same_turn = 1e-4; // of a disc in its chuck (rad)
 
 /// How far an angle lies counterclockwise of another, 0 … one turn (rad).
 double beyond(double angle, double from) {
-    const double rest = std::fmod(angle - from, turn);
-    return rest < -1e-12 ? rest + turn : std::abs(rest);
+    const double rest = std::fmod(angle - from, full_turn);
+    return rest < -1e-12 ? rest + full_turn : std::abs(rest);
 }
 
 void require_fit(const CircleCheck& check) {
@@ -68,7 +68,7 @@ std::vector<Trace> traces_of(const CircleCheck& check) {
         const auto& run = check.runs[k];
         auto at = std::find_if(traces.begin(), traces.end(), [&](const Trace& trace) {
             return trace.counterclockwise == run.counterclockwise &&
-                   std::abs(std::remainder(trace.turned - run.turned, turn)) < same_turn;
+                   std::abs(std::remainder(trace.turned - run.turned, full_turn)) < same_turn;
         });
         if (at == traces.end())
             at = traces.insert(at, Trace{run.counterclockwise, run.turned, {}, {}});
@@ -370,7 +370,7 @@ class CircleRows {
             row.add(temperature_[k], check_.scale_expansion * R * part);
             row.add(thermometer_, check_.scale_expansion * R * part);
             if (check_.lead) {
-                const double phase = turn * position[a] / *check_.lead;
+                const double phase = full_turn * position[a] / *check_.lead;
                 row.add(short_wave_[k][0], n[a] * std::cos(phase));
                 row.add(short_wave_[k][1], n[a] * std::sin(phase));
             }
@@ -413,10 +413,10 @@ double circle_arc(const std::vector<double>& stations) {
     std::sort(sorted.begin(), sorted.end());
     if (sorted.empty())
         return 0;
-    double gap = sorted.front() + turn - sorted.back();
+    double gap = sorted.front() + full_turn - sorted.back();
     for (std::size_t i = 1; i < sorted.size(); ++i)
         gap = std::max(gap, sorted[i] - sorted[i - 1]);
-    return turn - gap;
+    return full_turn - gap;
 }
 
 Eigen::Vector3d circle_through(const std::vector<double>& stations,

@@ -32,7 +32,7 @@ bool is_normal(const BudgetInput& input) {
 }
 
 /// Scratch of a thread, so that no block of trials allocates.
-std::span<double> scratch(std::size_t size) {
+std::span<double> draw_scratch(std::size_t size) {
     thread_local std::vector<double> memory;
     if (memory.size() < size)
         memory.resize(size);
@@ -223,7 +223,7 @@ void Draws::fill_single(const Single& single, std::uint64_t first, Row row) cons
     uniform(single.sources.front(), first, row);
     single.samplers.front()(row);
     if (single.sources.size() > 1) {
-        const Row part = scratch(row.size());
+        const Row part = draw_scratch(row.size());
         for (std::size_t k = 1; k < single.sources.size(); ++k) {
             uniform(single.sources[k], first, part);
             single.samplers[k](part);
@@ -245,7 +245,7 @@ void Draws::fill_joint(const Joint& joint, std::uint64_t first, const Rows& rows
     }
     Row stretch;
     if (joint.nu) {
-        stretch = scratch(rows(joint.members[0]).size());
+        stretch = draw_scratch(rows(joint.members[0]).size());
         uniform(*joint.scale, first, stretch);
         joint.chi_square(stretch);
         for (double& w : stretch)

@@ -13,7 +13,7 @@ namespace {
 constexpr double inch = 0.0254;                          // m, exact (1959 agreement)
 constexpr double arc_second = std::numbers::pi / 648000; // rad
 constexpr double micrometres_below = 1e-5; // m: 0.01 mm is the last place of a metric print
-constexpr int most_digits = 6;
+constexpr int most_unit_digits = 6;
 
 std::string drop_zero(std::string number) {
     const std::size_t sign = number.starts_with('-') ? 1 : 0;
@@ -122,7 +122,7 @@ std::string promised_number(const ShopUnit& unit, double promised, double limit)
         const double printed = std::ceil(promised / unit.size / step * (1 - 1e-9)) * step;
         return printed * unit.size > limit * (1 + 1e-9);
     };
-    while (promised <= limit && digits < most_digits && lifted_over())
+    while (promised <= limit && digits < most_unit_digits && lifted_over())
         place = place_in(unit, promised, ++digits, Rounding::up);
     return number_in(unit, promised, place, Rounding::up);
 }
