@@ -36,12 +36,11 @@ class TailTable {
     double operator()(double p) const noexcept {
         p = std::min(std::max(p, smallest), largest);
         const auto bits = std::bit_cast<std::uint64_t>(p);
-        const auto& c = cells_[cell_of(p) - cell_of(smallest)];
+        const auto& cell = cells_[cell_of(p) - cell_of(smallest)];
         // The bits of p below those that chose the cell are the place in it, from 0 to 1.
         const auto one_to_two =
             ((bits << cell_bits) & mantissa) | std::bit_cast<std::uint64_t>(1.0);
-        const double x = std::bit_cast<double>(one_to_two) - 1.0;
-        return c[0] + x * (c[1] + x * (c[2] + x * (c[3] + x * (c[4] + x * c[5]))));
+        return cell(std::bit_cast<double>(one_to_two) - 1.0);
     }
 
     /// Replaces each p in (0, 1) of a symmetric law, of which this is the lower tail, by its
@@ -62,7 +61,17 @@ class TailTable {
         return std::bit_cast<std::uint64_t>(p) >> (52 - cell_bits);
     }
 
-    std::vector<std::array<double, 6>> cells_;
+    /// One polynomial; a row as long as a line of the cache.
+    struct alignas(64) Cell {
+        std::array<double, 8> coefficient; ///< c₀ to c₅
+
+        double operator()(double x) const {
+            const auto& c = coefficient;
+            return c[0] + x * (c[1] + x * (c[2] + x * (c[3] + x * (c[4] + x * c[5]))));
+        }
+    };
+
+    std::vector<Cell> cells_;
 };
 
 /// Lower tail of the standard normal law; error below 1e-10 max(1, |z|). Built once; safe from any
