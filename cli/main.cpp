@@ -15,6 +15,10 @@
 #include <iostream>
 #include <system_error>
 
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
+
 namespace {
 
 int run(int argc, char** argv) {
@@ -57,6 +61,11 @@ int run(int argc, char** argv) {
 } // namespace
 
 int main(int argc, char** argv) {
+#ifdef __GLIBC__
+    // Tables of draws come and go by the hundred: their pages are kept, not asked for each time.
+    mallopt(M_MMAP_THRESHOLD, 32 << 20);
+    mallopt(M_TRIM_THRESHOLD, 512 << 20);
+#endif
     try {
         return run(argc, argv);
     } catch (...) { // saying what went wrong went wrong too
