@@ -18,6 +18,10 @@
 #include <system_error>
 #include <unistd.h>
 
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
+
 namespace {
 
 using holdable::cli::print_as_is;
@@ -67,6 +71,11 @@ int run(int argc, char** argv) {
 int main(int argc, char** argv) {
     // At a limit of file size a write shall fail and be told, not end the program.
     std::signal(SIGXFSZ, SIG_IGN);
+#ifdef __GLIBC__
+    // Tables of draws come and go by the hundred: their pages are kept, not asked for each time.
+    mallopt(M_MMAP_THRESHOLD, 32 << 20);
+    mallopt(M_TRIM_THRESHOLD, 512 << 20);
+#endif
     try {
         return run(argc, argv);
     } catch (...) { // saying what went wrong went wrong too

@@ -153,6 +153,63 @@ BOOST_AUTO_TEST_CASE(unequal_directions) {
     }
 }
 
+BOOST_AUTO_TEST_CASE(closed_form_and_drawn_parts_agree) {
+    // The same parts twice: by a normal law, which is answered in closed form, and by a t law of a
+    // million degrees of freedom, which is not but has the same quantiles to z³/4ν, 1e-5 of a
+    // deviation at z = 4. Knowledge is drawn alike, so only the finite number of parts differs.
+    for (const auto reduction : {Reduction::signed_value, Reduction::magnitude})
+        for (const bool two_sided : {false, true}) {
+            const bool round = reduction == Reduction::magnitude;
+            if (round && two_sided)
+                continue;
+            PartModel closed;
+            closed.inputs = {input("lean x", normal(4)),
+                             input("lean y", normal(3)),
+                             input("scatter x", normal(2.5), Sharing::part),
+                             input("scatter y", normal(1.5), Sharing::part)};
+            Characteristic c;
+            c.name = "both ways";
+            c.reduction = reduction;
+            c.known = Eigen::VectorXd::Constant(round ? 2 : 1, 3);
+            c.effect = Eigen::MatrixXd::Zero(round ? 2 : 1, 4);
+            c.effect.row(0) << 1, 0, 1, 0.4;
+            if (round)
+                c.effect.row(1) << 0.3, 1, 0, 1;
+            if (two_sided)
+                c.lower = -12;
+            c.upper = 12;
+            closed.characteristics = {c};
+            auto drawn = closed;
+            drawn.inputs[2].law = stats::Normal{0, 2.5, 1e6};
+            drawn.inputs[3].law = stats::Normal{0, 1.5, 1e6};
+            auto o = levels(0.95, 0.95, 2000);
+            o.parts_in_world = 8000;
+            o.most_worlds = 8000;
+            const Promise p = promise(closed, o).promises[0];
+            const Promise q = promise(drawn, o).promises[0];
+            BOOST_TEST_CONTEXT("elements " << c.known.size() << ", two limits " << two_sided) {
+                BOOST_TEST(p.parts_in_world == 0U);
+                BOOST_REQUIRE(q.parts_in_world >= 8000U);
+                const auto parts = static_cast<double>(q.parts_in_world);
+                const double worlds = std::hypot(p.smallest_error, q.smallest_error);
+                near(q.smallest, p.smallest, worlds, 0, "t");
+                near(q.next_part_limit, p.next_part_limit, worlds, 0, "next part's limit");
+                // The yields of worlds scatter by less than 0.15 here, those of parts binomially.
+                const auto error = [&](double y) {
+                    return std::hypot(0.15 * std::sqrt(1.0 / static_cast<double>(p.worlds) +
+                                                       1.0 / static_cast<double>(q.worlds)),
+                                      std::sqrt(y * (1 - y) / parts));
+                };
+                near(q.next_part, p.next_part, error(p.next_part), 0, "next part");
+                near(q.gamma, p.gamma, std::hypot(p.gamma_error, q.gamma_error), 0, "gamma");
+                if (p.worlds == q.worlds) { // world by world, only the parts' luck is left
+                    const double luck = std::sqrt(0.25 / parts);
+                    near(q.assured_yield, p.assured_yield, luck, 0, "assured yield");
+                }
+            }
+        }
+}
+
 BOOST_AUTO_TEST_CASE(few_readings_give_the_factors_of_tolerance_intervals) {
     // n readings with mean 0 and s = 1, and no other doubt: t is the factor k of ISO 16269-6:2014
     // (recomputed: non-central t and double quadrature). The mean and the scatter share one σ.

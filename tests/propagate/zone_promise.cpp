@@ -273,6 +273,77 @@ BOOST_AUTO_TEST_CASE(folded_elements_and_floats_against_a_count) {
     }
 }
 
+BOOST_AUTO_TEST_CASE(bounds_change_no_count) {
+    // Worlds that are surely in or out by the largest and least of all parts are not counted: what
+    // comes must be what a count of the parts' values says, at limits about all of them and
+    // between any two.
+    constexpr std::size_t worlds = 30, parts = 777;
+    Eigen::MatrixXd effect(10, 10);
+    for (Eigen::Index e = 0; e < 10; ++e)
+        for (Eigen::Index i = 0; i < 10; ++i)
+            effect(e, i) = std::sin(1.0 + double(3 * e + 7 * i));
+    const auto with = [&](Reduction reduction, Eigen::Index elements) {
+        return zone(reduction, effect.col(3).head(elements), effect.topRows(elements));
+    };
+    std::vector<Characteristic> all{with(Reduction::signed_value, 1),
+                                    with(Reduction::signed_value, 1),
+                                    with(Reduction::magnitude, 3),
+                                    with(Reduction::width, 6),
+                                    with(Reduction::twice_largest, 6),
+                                    with(Reduction::twice_worst, 6),
+                                    with(Reduction::twice_worst, 7)};
+    all[1].lower = -20;
+    for (std::size_t c = 3; c < 6; ++c)
+        all[c].folded = effect.block(0, 0, 4, 2);
+    all[6].bonus = true;
+    PartModel m;
+    for (int i = 0; i < 10; ++i) {
+        m.inputs.push_back(input("x" + std::to_string(i),
+                                 i % 2 == 0 ? normal(1) : stats::Rectangular{0, 2, {}},
+                                 i < 4 ? Sharing::job : Sharing::part));
+        if (i == 7 || i == 8) {
+            m.inputs.back().scale = "scale";
+            m.inputs.back().scale_dof = 6;
+        }
+    }
+    m.characteristics = all;
+    const propagate::Stack stack(m, false);
+    const auto draws = propagate::draw(stack, 3, worlds, parts, 1).all;
+    for (std::size_t c = 0; c < all.size(); ++c) {
+        auto one = all[c];
+        std::vector<double> first(parts);
+        propagate::Inner(one, m, stack, c, draws).values(0, first);
+        std::nth_element(first.begin(), first.begin() + 600, first.end());
+        one.upper = first[600] + 1e-9; // between two of them
+        const propagate::Inner inner(one, m, stack, c, draws);
+        std::size_t none = 0, every = 0;
+        for (std::size_t k = 0; k < worlds; ++k) {
+            std::vector<double> value(parts);
+            inner.values(k, value);
+            std::vector<unsigned char> good(parts, 1);
+            inner.and_good({&k, 1}, good);
+            for (std::size_t p = 0; p < parts; ++p)
+                BOOST_REQUIRE((good[p] == 1) == (value[p] <= inner.tolerance()));
+            std::sort(value.begin(), value.end());
+            std::vector<double> limits{
+                value[0] - 9, value[0] - 1e-6, value[parts - 1] + 1e-6, value[parts - 1] + 9};
+            for (std::size_t p = 20; p < parts; p += 97)
+                limits.push_back((value[p] + value[p + 1]) / 2);
+            for (const double limit : limits) {
+                const auto count =
+                    std::upper_bound(value.begin(), value.end(), limit) - value.begin();
+                double yield = -1;
+                inner.yields({&k, 1}, inner.score(limit), {&yield, 1});
+                BOOST_TEST(yield == double(count) / double(parts));
+                none += count == 0 ? 1 : 0;
+                every += count == std::ptrdiff_t(parts) ? 1 : 0;
+            }
+        }
+        BOOST_TEST(none > 0U);
+        BOOST_TEST(every > 0U);
+    }
+}
+
 BOOST_AUTO_TEST_CASE(room_in_the_hole_is_room_for_its_place) {
     // A hole 10 +0.1/0, size N(10.04, 0.012), place 0.05 in x and y, Ø0.2 at maximum material:
     // ∫ φ(s) (1 − exp(−(0.2 + s)²/8 σ²)) ds over 0 … 0.1 is 0.94157; without the bonus 0.86429

@@ -6,13 +6,16 @@
 #include "holdable/machine/next_check.hpp"
 #include "holdable/machine/state.hpp"
 #include "holdable/part/features.hpp"
+#include "holdable/propagate/parallel.hpp"
 #include "holdable/standards/tolerance_grades.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
+#include <functional>
 #include <set>
 
 namespace holdable {
@@ -207,9 +210,6 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
     const auto asked = question(state, job);
     const auto c = computable(asked, job);
     const auto options = promise_options(job, o);
-    if (!c.callouts.empty())
-        a.whole = promise(c.model, options);
-
     for (std::size_t i = 0; i < job.callouts.size(); ++i) {
         CalloutAnswer answered;
         answered.callout = job.callouts[i];
@@ -228,36 +228,45 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
         }
         a.callouts.push_back(std::move(answered));
     }
-    Told helps(o.progress, "looking for what would help", c.callouts.size());
-    for (std::size_t k = 0; k < c.callouts.size(); ++k) {
-        auto& answered = a.callouts[c.callouts[k]];
-        answered.promise = a.whole.promises[k];
-        answered.computed = true;
-        const auto ruling = rule(answered.promise, o, state.disagreement);
-        answered.verdict = ruling.verdict;
-        answered.reason = ruling.reason;
-        if (job.indices)
-            answered.index = predicted_index(answered.promise);
-        if (is_size(answered.callout.kind)) {
-            answered.grade =
-                grade_held(answered.callout.size.nominal, 2 * answered.promise.smallest);
-            if (const auto offset = after_first_piece(c, k, job, asked.trends))
-                answered.after_first_piece = first_look(*offset, options, true)[0].smallest;
+    const auto judge = [&] {
+        if (!c.callouts.empty())
+            a.whole = promise(c.model, options);
+        Told helps(o.progress, "looking for what would help", c.callouts.size());
+        for (std::size_t k = 0; k < c.callouts.size(); ++k) {
+            auto& answered = a.callouts[c.callouts[k]];
+            answered.promise = a.whole.promises[k];
+            answered.computed = true;
+            const auto ruling = rule(answered.promise, o, state.disagreement);
+            answered.verdict = ruling.verdict;
+            answered.reason = ruling.reason;
+            if (job.indices)
+                answered.index = predicted_index(answered.promise);
+            if (is_size(answered.callout.kind)) {
+                answered.grade =
+                    grade_held(answered.callout.size.nominal, 2 * answered.promise.smallest);
+                if (const auto offset = after_first_piece(c, k, job, asked.trends))
+                    answered.after_first_piece = first_look(*offset, options, true)[0].smallest;
+            }
+            answered.to_fix =
+                fixes(c, k, answered.promise, ruling.verdict, o, options, state.disagreement);
+            helps.add();
         }
-        answered.to_fix =
-            fixes(c, k, answered.promise, ruling.verdict, o, options, state.disagreement);
-        helps.add();
-    }
-
-    Prover prover(state, asked, job, options);
-    Told proofs(o.progress, "asking the gauges", a.callouts.size());
-    for (std::size_t i = 0; i < a.callouts.size(); ++i) {
-        a.callouts[i].proof = prover.prove(i, a.callouts[i].computed);
-        proofs.add();
-    }
-
-    const Told validity(o.progress, "looking how long it holds", 0);
-    a.valid_until = c.callouts.empty() || !o.validity ? a.day : last_day(shop, job, a.day, o);
+    };
+    const auto ask_gauges = [&] {
+        Prover prover(state, asked, job, options);
+        for (std::size_t i = 0; i < a.callouts.size(); ++i) {
+            const bool computed = std::find(c.callouts.begin(), c.callouts.end(), i) !=
+                                  c.callouts.end();
+            a.callouts[i].proof = prover.prove(i, computed);
+        }
+    };
+    // None of the three waits for another; what is longest begins, and alone tells how far it is.
+    const std::array<std::function<void()>, 3> all{
+        judge, ask_gauges, [&] {
+            a.valid_until =
+                c.callouts.empty() || !o.validity ? a.day : last_day(shop, job, a.day, o);
+        }};
+    propagate::parallel(all.size(), o.threads, [&](std::size_t i) { all[i](); });
     a.valid_until_is_limit = a.valid_until == a.day + std::chrono::days(longest_validity);
     for (const auto& answered : a.callouts)
         if (const auto& due = answered.proof.due; due && a.day <= *due && *due < a.valid_until) {

@@ -18,9 +18,9 @@ TableKnowledge table_by(const MachineModel& model, const std::vector<Observation
     const auto f = fit(e, e.noise);
     const auto first = model.first_table_shape();
     const auto shapes = model.table().shapes();
-    const Eigen::MatrixXd gain = f.gain.middleRows(first, shapes);
-    return {gain * (e.values - e.rows * e.prior_mean), // their prior has mean 0 and variance 1
-            Eigen::MatrixXd::Identity(shapes, shapes) - gain * e.rows.middleCols(first, shapes)};
+    const auto gain = f.gain.middleRows(first, shapes);
+    return {gain * f.readings, // their prior has mean 0 and variance 1
+            Eigen::MatrixXd::Identity(shapes, shapes) - gain * f.rows.middleCols(first, shapes)};
 }
 
 template <class Check>

@@ -31,12 +31,14 @@ struct Equations {
 /// @param observations made with this model, which may have got unknowns since
 Equations equations(const MachineModel& model, const std::vector<Observation>& observations);
 
-/// What the readings say of each other and of the prior.
+/// What the readings say of each other and of the prior. With S = H C₀ Hᵀ + R = L Lᵀ, L⁻¹ (y - H m₀)
+/// are the readings made independent and of variance 1; the gain over these is K L.
 struct Fit {
-    Eigen::MatrixXd gain;        ///< K, shape n × m
-    Eigen::MatrixXd information; ///< (H C₀ Hᵀ + R)⁻¹, shape m × m
-    Eigen::VectorXd weighted;    ///< information · (y - H m₀), shape m
-    double chi_squared = 0;      ///< of all readings
+    Eigen::MatrixXd inverse_root;       ///< L⁻¹, lower triangle, shape m × m
+    Eigen::MatrixXd rows;               ///< L⁻¹ H, shape m × n
+    Eigen::MatrixXd gain;               ///< K L = C₀ Hᵀ L⁻ᵀ, shape n × m
+    Eigen::VectorXd readings, weighted; ///< L⁻¹ (y - H m₀) and S⁻¹ (y - H m₀), shape m
+    double chi_squared = 0;             ///< of all readings
 };
 
 /// @param noise variances to be used, shape m

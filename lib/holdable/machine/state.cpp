@@ -43,33 +43,41 @@ balance_of(const Equations& e, std::size_t check, const std::vector<Observation>
         value, standard, std::abs(value - row.dot(e.prior_mean)) > named_residual * standard};
 }
 
+/// χ² of some readings, given all others: what it grows by as they come to those.
+double chi_squared_given_others(const Fit& f, const std::vector<Eigen::Index>& some) {
+    const Eigen::Index m = f.readings.size();
+    if (static_cast<Eigen::Index>(some.size()) == m)
+        return f.chi_squared;
+    // Their block of S⁻¹ is the inverse of their covariance given the others.
+    const Eigen::Index first = *std::min_element(some.begin(), some.end());
+    const Eigen::MatrixXd columns = f.inverse_root(Eigen::seqN(first, m - first), some);
+    const Eigen::VectorXd w = f.weighted(some);
+    Eigen::MatrixXd block = Eigen::MatrixXd::Zero(columns.cols(), columns.cols());
+    block.selfadjointView<Eigen::Lower>().rankUpdate(columns.transpose());
+    return w.dot(block.selfadjointView<Eigen::Lower>().llt().solve(w));
+}
+
 CheckOutcome outcome(const Equations& e,
                      const Fit& f,
                      std::size_t check,
                      const std::vector<Observation>& observations) {
     const auto& readings = e.readings[check];
-    const auto count = static_cast<Eigen::Index>(readings.size());
-    Eigen::MatrixXd block(count, count);
-    Eigen::VectorXd w(count);
     CheckOutcome result;
     result.name = e.names[check];
-    result.readings = static_cast<int>(count);
-    for (Eigen::Index i = 0; i < count; ++i) {
-        const auto at = readings[static_cast<std::size_t>(i)];
+    result.readings = static_cast<int>(readings.size());
+    for (const auto at : readings) {
         const auto& o = observations[static_cast<std::size_t>(at)];
         result.angle = o.angle;
         if (o.closure)
             result.closures.push_back(*o.closure);
-        w[i] = f.weighted[at];
-        for (Eigen::Index j = 0; j < count; ++j)
-            block(i, j) = f.information(at, readings[static_cast<std::size_t>(j)]);
         // Deleting one reading predicts it with variance 1 / (S⁻¹)ᵢᵢ.
-        const double normalised = w[i] / std::sqrt(f.information(at, at));
+        const double information = f.inverse_root.col(at).squaredNorm();
+        const double normalised = f.weighted[at] / std::sqrt(information);
         if (std::abs(normalised) > named_residual)
-            result.outliers.push_back({o.what, w[i] / f.information(at, at), normalised});
+            result.outliers.push_back({o.what, f.weighted[at] / information, normalised});
     }
-    result.chi_squared = w.dot(block.llt().solve(w));
-    result.degrees_of_freedom = static_cast<int>(count) - e.offsets[check];
+    result.chi_squared = chi_squared_given_others(f, readings);
+    result.degrees_of_freedom = result.readings - e.offsets[check];
     result.balance = balance_of(e, check, observations);
     return result;
 }
@@ -99,7 +107,6 @@ MachineState solved(MachineModel model,
                     double& excess,
                     const Eigen::RowVectorXd* freed = nullptr) {
     MachineState state{std::move(model), {}, {}, {}, {}, {}, false};
-    const auto n = static_cast<Eigen::Index>(state.model.unknowns().size());
     const auto m = static_cast<Eigen::Index>(observations.size());
     auto e = equations(state.model, observations);
     if (freed != nullptr)
@@ -126,7 +133,7 @@ MachineState solved(MachineModel model,
     if (state.disagreement)
         f = fit(e, noise);
 
-    state.estimate = e.prior_mean + f.gain * (e.values - e.rows * e.prior_mean);
+    state.estimate = e.prior_mean + f.gain * f.readings;
     const Eigen::VectorXd left = e.values - e.rows * state.estimate;
     for (std::size_t c = 0; c < e.names.size(); ++c)
         for (const auto at : e.readings[c])
@@ -143,16 +150,27 @@ MachineState solved(MachineModel model,
             input.law);
         state.inputs.push_back(std::move(input));
     }
+    // An unknown that no reading hangs on stays as it was; the others, by the readings made
+    // independent.
+    const auto n = static_cast<Eigen::Index>(state.model.unknowns().size());
+    std::vector<Eigen::Index> seen;
+    for (Eigen::Index j = 0; j < n; ++j)
+        if (!f.gain.row(j).isZero(0) || !f.rows.col(j).isZero(0))
+            seen.push_back(j);
+    const Eigen::MatrixXd gain = f.gain(seen, Eigen::all);
+    const Eigen::MatrixXd of_unknowns = gain * f.rows(Eigen::all, seen);
+    const Eigen::MatrixXd of_readings = gain * f.inverse_root.triangularView<Eigen::Lower>();
     Eigen::Index noises = 0;
     for (const auto& o : observations)
         noises += static_cast<Eigen::Index>(o.noise.size());
-    state.error_map.resize(n, n + noises);
-    state.error_map.leftCols(n) = Eigen::MatrixXd::Identity(n, n) - f.gain * e.rows;
+    state.error_map.setZero(n, n + noises);
+    state.error_map.diagonal().setOnes();
+    state.error_map(seen, seen) -= of_unknowns;
     Eigen::Index column = n;
     for (Eigen::Index i = 0; i < m; ++i) {
         const double widened = std::sqrt(e.noise[i] > 0 ? noise[i] / e.noise[i] : 1);
         for (auto& part : observations[static_cast<std::size_t>(i)].noise) {
-            state.error_map.col(column++) = -widened * f.gain.col(i);
+            state.error_map(seen, column++) = -widened * of_readings.col(i);
             state.inputs.push_back(std::move(part));
         }
     }

@@ -2,6 +2,7 @@
 #include "holdable/propagate/closed_forms.hpp"
 
 #include "holdable/stats/boost_policy.ipp"
+#include "holdable/stats/clones.ipp"
 #include "holdable/stats/normal.hpp"
 
 #include <Eigen/Eigenvalues>
@@ -62,56 +63,144 @@ const std::array<Node, n>& legendre() {
 /// The law along its own axes: s[0] ≤ s[1].
 struct Principal {
     Eigen::Matrix2d axes; ///< columns
-    Eigen::Vector2d mean;
     Eigen::Vector2d s;
+
+    explicit Principal(const Eigen::Matrix2d& covariance) {
+        Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> solver;
+        solver.computeDirect(covariance);
+        axes = solver.eigenvectors();
+        s = solver.eigenvalues().cwiseMax(0).cwiseSqrt();
+    }
 };
 
-Principal principal(const Eigen::Vector2d& mean, const Eigen::Matrix2d& covariance) {
-    Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> solver;
-    solver.computeDirect(covariance);
-    Principal p;
-    p.axes = solver.eigenvectors();
-    p.mean = p.axes.transpose() * mean;
-    p.s = solver.eigenvalues().cwiseMax(0).cwiseSqrt();
-    return p;
-}
+/// Φ and φ at steps of 1/32, from which Taylor's polynomials reach any place between to 1e-13.
+struct NormalTable {
+    static constexpr double reach = 9; ///< beyond it Φ is 0 or 1 to 1e-19
+    static constexpr int steps = 32;   ///< in 1
 
-/// P(|Y| ≤ y) for Y ~ N(mean, standard²), standard > 0.
-double within(double y, double mean, double standard) {
-    const double upper = (y - mean) / standard;
-    const double lower = (-y - mean) / standard;
-    return (upper > beyond ? 1 : stats::normal_cdf(upper)) -
-           (lower < -beyond ? 0 : stats::normal_cdf(lower));
-}
+    std::array<double, static_cast<std::size_t>(2 * reach * steps) + 2> cdf, density;
+    double end = reach;
 
-double disk_cdf(double t, const Principal& p) {
-    if (t <= 0)
-        return 0;
-    const double distance = p.mean.norm();
-    const double reach = 1.5 * beyond * p.s[1]; // a chance of 3e-18
-    if (distance + reach < t || distance - reach > t)
-        return distance < t ? 1 : 0;
-    // A direction that hardly varies beside the other, or beside t, is taken to stand.
-    if (p.s[0] <= 1e-9 * std::max(t, p.s[1])) {
-        const double room = t * t - p.mean[0] * p.mean[0];
-        return room > 0 ? folded_cdf(std::sqrt(room), p.mean[1], p.s[1]) : 0;
+    NormalTable() {
+        for (std::size_t i = 0; i < cdf.size(); ++i) {
+            const double z = static_cast<double>(i) / steps - reach;
+            cdf[i] = stats::normal_cdf(z);
+            density[i] = normal_density(z);
+        }
     }
-    // Across the narrower direction, x = t sin θ: over the few standard deviations where x has
-    // any probability the chord changes by no more than these, so few nodes resolve it.
-    const double low = std::max(-1.0, (p.mean[0] - beyond * p.s[0]) / t);
-    const double high = std::min(1.0, (p.mean[0] + beyond * p.s[0]) / t);
-    if (low >= high)
-        return 0;
-    const double from = std::asin(low);
-    const double half = (std::asin(high) - from) / 2;
+};
+
+/// Reads the table where loops vectorise. `reach` stands for the constant, which the compiler would
+/// branch on.
+class NormalReader {
+  public:
+    explicit NormalReader(const NormalTable& table)
+        : cdf_(table.cdf.data()), density_(table.density.data()), reach_(table.end) {}
+
+    /// The nearest place of the table, and how far z lies from it.
+    struct Near {
+        int at;
+        double z, h;
+    };
+
+    [[gnu::always_inline]] Near nearest(double z) const {
+        const double above = z > -reach_ ? z : -reach_;
+        const double within = above < reach_ ? above : reach_;
+        const int at = static_cast<int>((within + reach_) * NormalTable::steps + 0.5);
+        const double there = at * (1.0 / NormalTable::steps) - reach_;
+        return {at, there, within - there};
+    }
+
+    [[gnu::always_inline]] double cdf(Near n) const {
+        const double z = n.z, h = n.h, zz = z * z;
+        const double fourth = (zz * zz - 6 * zz + 3) * (1.0 / 120);
+        const double third = (zz - 3) * z * (1.0 / 24) - h * fourth;
+        const double series = 1 - h * (z * 0.5 - h * ((zz - 1) * (1.0 / 6) - h * third));
+        return cdf_[n.at] + density_[n.at] * h * series;
+    }
+
+    [[gnu::always_inline]] double density(Near n) const {
+        const double u = -n.h * (n.z + 0.5 * n.h); // at most 0.14
+        const double above = 1.0 / 24 + u * (1.0 / 120 + u * (1.0 / 720 + u * (1.0 / 5040)));
+        return density_[n.at] * (1 + u * (1 + u * (0.5 + u * (1.0 / 6 + u * above))));
+    }
+
+  private:
+    const double *cdf_, *density_;
+    double reach_;
+};
+
+/// sin x for |x| ≤ π/2, to 1e-13.
+[[gnu::always_inline]] inline double sine(double x) {
+    const double y = x * x;
+    return x +
+           x * y *
+               (-1.0 / 6 +
+                y * (1.0 / 120 +
+                     y * (-1.0 / 5040 +
+                          y * (1.0 / 362880 +
+                               y * (-1.0 / 39916800 +
+                                    y * (1.0 / 6227020800 +
+                                         y * (-1.0 / 1307674368000 +
+                                              y / 355687428096000)))))));
+}
+
+constexpr std::size_t slices = 32;
+
+/// A direction that hardly varies beside the other, or beside t, is taken to stand.
+bool stands_beside(double s, double much) {
+    return s <= 1e-9 * much;
+}
+
+/// A law along its own axes, cut across the narrower one.
+struct Sliced {
+    double t, from, half; ///< x = t sin θ, θ from `from` over 2 `half`
+    double mean[2], s[2];
+};
+
+/// The chance, and where wanted its derivative by t: sums over the slices.
+template <bool wanted>
+[[gnu::always_inline]] inline double
+add_slices(const Sliced& law, const Node* nodes, const NormalReader& normal, double* slope) {
+    const NormalReader table = normal;
+    const double t = law.t, from = law.from, half = law.half;
+    const double mean0 = law.mean[0], mean1 = law.mean[1];
+    const double per0 = 1 / law.s[0], per1 = 1 / law.s[1];
+    double chances[slices], slopes[slices];
+    for (std::size_t i = 0; i < slices; ++i) {
+        const double angle = from + half * (1 + nodes[i].x);
+        const double chord = t * sine(0.5 * pi - std::abs(angle));
+        const auto x = table.nearest((t * sine(angle) - mean0) * per0);
+        const auto upper = table.nearest((chord - mean1) * per1);
+        const auto lower = table.nearest((-chord - mean1) * per1);
+        const double weight = nodes[i].weight * table.density(x);
+        chances[i] = weight * chord * (table.cdf(upper) - table.cdf(lower));
+        if constexpr (wanted)
+            slopes[i] = weight * (table.density(upper) + table.density(lower));
+    }
+    if constexpr (wanted) {
+        double sum = 0;
+        for (std::size_t i = 0; i < slices; ++i)
+            sum += slopes[i];
+        *slope = half * per0 * t * per1 * sum;
+    }
     double sum = 0;
-    for (const Node& node : legendre<32>()) {
-        const double angle = from + half * (1 + node.x);
-        const double chord = t * std::cos(angle);
-        const double z = (t * std::sin(angle) - p.mean[0]) / p.s[0];
-        sum += node.weight * chord * normal_density(z) * within(chord, p.mean[1], p.s[1]);
-    }
-    return std::min(1.0, half * sum / p.s[0]);
+    for (std::size_t i = 0; i < slices; ++i)
+        sum += chances[i];
+    return half * per0 * sum;
+}
+
+HOLDABLE_CLONES
+double chance_of(const Sliced& law, const Node* nodes, const NormalReader& normal) {
+    return add_slices<false>(law, nodes, normal, nullptr);
+}
+
+HOLDABLE_CLONES
+double chance_and_slope(const Sliced& law,
+                        const Node* nodes,
+                        const NormalReader& normal,
+                        double* slope) {
+    return add_slices<true>(law, nodes, normal, slope);
 }
 
 } // namespace
@@ -143,32 +232,107 @@ double folded_quantile(double p, double mean, double standard) {
     return t;
 }
 
+Disk::Disk(const Eigen::Matrix2d& covariance) {
+    const Principal law(covariance);
+    axes_ = law.axes;
+    s_ = law.s;
+}
+
+/// @param slope gets the derivative by t, 0 where the chance is 0 or 1; null where one direction
+/// stands
+double Disk::along_axes(double t, const Eigen::Vector2d& mean, double* slope) const {
+    if (slope != nullptr)
+        *slope = 0;
+    if (t <= 0)
+        return 0;
+    const double distance = mean.norm();
+    const double reach = 1.5 * beyond * s_[1]; // a chance of 3e-18
+    if (distance + reach < t || distance - reach > t)
+        return distance < t ? 1 : 0;
+    if (stands_beside(s_[0], std::max(t, s_[1]))) {
+        const double room = t * t - mean[0] * mean[0];
+        return room > 0 ? folded_cdf(std::sqrt(room), mean[1], s_[1]) : 0;
+    }
+    // Across the narrower direction, x = t sin θ: over the few standard deviations where x has
+    // any probability the chord changes by no more than these, so few nodes resolve it.
+    const double low = std::max(-1.0, (mean[0] - beyond * s_[0]) / t);
+    const double high = std::min(1.0, (mean[0] + beyond * s_[0]) / t);
+    if (low >= high)
+        return 0;
+    const double from = std::asin(low);
+    const Sliced law{t, from, (std::asin(high) - from) / 2, {mean[0], mean[1]}, {s_[0], s_[1]}};
+    static const NormalTable table;
+    const NormalReader normal(table);
+    const auto* nodes = legendre<slices>().data();
+    return std::min(1.0,
+                    slope == nullptr ? chance_of(law, nodes, normal)
+                                     : chance_and_slope(law, nodes, normal, slope));
+}
+
+double Disk::cdf(double t, const Eigen::Vector2d& mean) const {
+    return along_axes(t, axes_.transpose() * mean, nullptr);
+}
+
+double Disk::quantile(double p, const Eigen::Vector2d& of) const {
+    const Eigen::Vector2d mean = axes_.transpose() * of;
+    if (s_[1] <= 0)
+        return mean.norm();
+    const double far = mean.norm() + s_[1] * std::sqrt(-2 * std::log(1 - p));
+    if (stands_beside(s_[0], 2 * far)) {
+        double high = far;
+        while (along_axes(high, mean, nullptr) < p)
+            high *= 1.5;
+        std::uintmax_t steps = 200;
+        return boost::math::tools::toms748_solve(
+                   [&](double t) { return along_axes(t, mean, nullptr) - p; },
+                   0.0,
+                   high,
+                   boost::math::tools::eps_tolerance<double>(36),
+                   steps,
+                   stats::BoostPolicy{})
+            .second;
+    }
+    // X² + Y² is about a multiple of χ² with its mean and variance, and that by Wilson and
+    // Hilferty; from there by Newton's steps, halved where they leave what is known of t.
+    const Eigen::Array2d v = s_.array().square(), m = mean.array().square();
+    const double centre = m.sum() + v.sum();
+    const double spread = 2 * v.square().sum() + 4 * (m * v).sum();
+    const double part = spread / (9 * centre * centre); // 2/(9 ν)
+    const double root = 1 - part + stats::normal_quantile(p) * std::sqrt(part);
+    double t = std::sqrt(centre * root * root * root);
+    double low = 0, high = 2 * far;
+    if (!(t > low && t < high))
+        t = far;
+    for (int step = 0; step < 100; ++step) {
+        double slope = 0;
+        const double excess = along_axes(t, mean, &slope) - p;
+        (excess < 0 ? low : high) = t;
+        double next = t - excess / slope;
+        const bool newton = slope > 0 && next > low && next < high;
+        if (!newton)
+            next = (low + high) / 2;
+        const double move = std::abs(next - t);
+        t = next;
+        if (move <= 1e-9 * std::min(t, s_[1]) || !(high - low > 1e-15 * high))
+            break;
+    }
+    return t;
+}
+
 double disk_cdf(double t, const Eigen::Vector2d& mean, const Eigen::Matrix2d& covariance) {
-    return disk_cdf(t, principal(mean, covariance));
+    return Disk(covariance).cdf(t, mean);
 }
 
 double disk_quantile(double p, const Eigen::Vector2d& mean, const Eigen::Matrix2d& covariance) {
-    const Principal law = principal(mean, covariance);
-    if (law.s[1] <= 0)
-        return law.mean.norm();
-    double high = law.mean.norm() + law.s[1] * std::sqrt(-2 * std::log(1 - p));
-    while (disk_cdf(high, law) < p)
-        high *= 1.5;
-    std::uintmax_t steps = 200;
-    return boost::math::tools::toms748_solve([&](double t) { return disk_cdf(t, law) - p; },
-                                             0.0,
-                                             high,
-                                             boost::math::tools::eps_tolerance<double>(36),
-                                             steps,
-                                             stats::BoostPolicy{})
-        .second;
+    return Disk(covariance).quantile(p, mean);
 }
 
 DiskGradient
 disk_gradient(double t, const Eigen::Vector2d& mean, const Eigen::Matrix2d& covariance) {
     // P = ∫ f over the disk. Its derivatives are integrals over the circle, n the outward normal:
     // P_t = ∮ f, P_mean = -∮ f n, P_C = ½ ∮ ∇f nᵀ, with ∇f = -C⁻¹ (x - mean) f.
-    Principal law = principal(mean, covariance);
+    Principal law(covariance);
+    const Eigen::Vector2d along = law.axes.transpose() * mean;
     DiskGradient g{Eigen::Vector2d::Zero(), Eigen::Matrix2d::Zero()};
     if (t <= 0)
         return g;
@@ -177,14 +341,14 @@ disk_gradient(double t, const Eigen::Vector2d& mean, const Eigen::Matrix2d& cova
         return g;
     }
     law.s[0] = std::max(law.s[0], 1e-3 * law.s[1]);
-    const int points = std::clamp(static_cast<int>(40 * t / law.s[0]), 64, 200'000);
+    const int points = std::clamp(static_cast<int>(16 * t / law.s[0]), 64, 200'000);
     double by_t = 0;
     Eigen::Vector2d by_mean = Eigen::Vector2d::Zero();
     Eigen::Matrix2d by_covariance = Eigen::Matrix2d::Zero();
     for (int i = 0; i < points; ++i) {
         const double angle = 2 * pi * i / points;
         const Eigen::Vector2d normal(std::cos(angle), std::sin(angle));
-        const Eigen::Vector2d z = (t * normal - law.mean).cwiseQuotient(law.s);
+        const Eigen::Vector2d z = (t * normal - along).cwiseQuotient(law.s);
         const double f = std::exp(-0.5 * z.squaredNorm());
         if (f == 0)
             continue;

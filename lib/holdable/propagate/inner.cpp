@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cassert>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -116,6 +115,13 @@ Inner::Inner(const Characteristic& characteristic,
         alike_ = constant(worlds.factor.col(static_cast<Index>(scales_[j])));
     if (characteristic.free.cols() > 0)
         let_float();
+    else
+        for (const double* drawn : draws_) {
+            const std::span<const double> all(drawn, drawn == nullptr ? 0 : parts());
+            const auto [least, most] = std::minmax_element(all.begin(), all.end());
+            least_.push_back(all.empty() ? 0 : *least);
+            most_.push_back(all.empty() ? 0 : *most);
+        }
 }
 
 void Inner::let_float() {
@@ -169,7 +175,9 @@ Terms Inner::terms() const {
             scales_.size(),
             floating_ ? &floating_->folded : &characteristic_->folded,
             floating_ ? &floating_->zone : nullptr,
-            draws_};
+            draws_,
+            least_,
+            most_};
 }
 
 Numbers Inner::numbers(std::span<const std::size_t> worlds) const {
@@ -260,15 +268,12 @@ double Inner::quantile(std::size_t k, double p) const {
 }
 
 void Inner::values(std::size_t k, std::span<double> value_of) const {
-    const auto all = scores(k);
-    if (all.size() == 1) { // all parts of a world are alike
-        std::fill(value_of.begin(), value_of.end(), value(all[0]));
-        return;
-    }
-    assert(all.size() == value_of.size());
-    std::transform(all.begin(), all.end(), value_of.begin(), [&](double score) {
-        return value(score);
-    });
+    const auto all = value_of.first(parts());
+    fill_scores(terms(), numbers({&k, 1}).rows.data(), all);
+    if (squared_)
+        take_roots(all, reduction_ == Reduction::twice_worst ? 2 : 1);
+    if (all.size() == 1) // all parts of a world are alike
+        std::fill(value_of.begin() + 1, value_of.end(), value_of[0]);
 }
 
 double Inner::quantile_error(std::size_t k, double p) const {

@@ -111,6 +111,7 @@ class Inner {
     std::vector<std::size_t> scales_;  ///< that act on this characteristic's parts
     std::vector<const double*> draws_; ///< of the parts, elements of one scale after the other;
                                        ///< null where all are 0
+    std::vector<double> least_, most_; ///< of each of these
 
     // Where the zone floats, else empty. The points are looked at less their least squares motion,
     // which leaves their zone as it is.

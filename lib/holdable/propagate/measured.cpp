@@ -97,6 +97,62 @@ void judge(std::span<const double> x,
         static_cast<double>(x.size()) - world.bad - world.accepted + world.accepted_bad;
 }
 
+HOLDABLE_CLONES
+void add(std::span<double> m, std::span<const double> v) {
+    for (std::size_t j = 0; j < m.size(); ++j)
+        m[j] += v[j];
+}
+
+/// Between which a number matters; beyond, only on which side it lies.
+struct Bracket {
+    double low = -std::numeric_limits<double>::infinity();
+    double high = std::numeric_limits<double>::infinity();
+};
+
+/// About where the q-quantile lies of which some draws are known, four standard errors to either
+/// side.
+Bracket about(std::vector<double> known, double q) {
+    Bracket bracket;
+    if (known.empty())
+        return bracket;
+    std::sort(known.begin(), known.end());
+    const auto n = static_cast<double>(known.size());
+    const double step = 4 * std::sqrt(q * (1 - q) / n);
+    if (q - step > 0)
+        bracket.low = known[rank(q - step, known.size())];
+    if (q + step < 1)
+        bracket.high = known[rank(q + step, known.size())];
+    return bracket;
+}
+
+HOLDABLE_CLONES
+std::size_t at_most(std::span<const double> x, double limit) {
+    constexpr std::size_t lanes = 8;
+    double counts[lanes] = {};
+    const std::size_t whole = x.size() - x.size() % lanes;
+    for (std::size_t j = 0; j < whole; j += lanes)
+        for (std::size_t lane = 0; lane < lanes; ++lane)
+            counts[lane] += x[j + lane] <= limit ? 1 : 0;
+    for (std::size_t j = whole; j < x.size(); ++j)
+        counts[0] += x[j] <= limit ? 1 : 0;
+    double sum = 0;
+    for (const double count : counts)
+        sum += count;
+    return static_cast<std::size_t>(sum);
+}
+
+/// The number of this rank, from 0; ∓∞ where it is at most `low`, or more than `high`.
+double of_rank(std::span<double> x, std::size_t place, const Bracket& bracket) {
+    constexpr double infinity = std::numeric_limits<double>::infinity();
+    if (bracket.low > -infinity && at_most(x, bracket.low) > place)
+        return -infinity;
+    if (bracket.high < infinity && at_most(x, bracket.high) <= place)
+        return infinity;
+    const auto at = x.begin() + static_cast<std::ptrdiff_t>(place);
+    std::nth_element(x.begin(), at, x.end());
+    return *at;
+}
+
 double mean_of(const std::vector<World>& worlds, double World::*what) {
     double sum = 0;
     for (const auto& world : worlds)
@@ -145,22 +201,21 @@ MeasuredParts measured_parts(const PartModel& part,
                         two_sided ? tolerance : std::numeric_limits<double>::infinity(),
                         tolerance,
                         accepted};
+    const std::size_t place = rank(options.parts, parts);
     std::vector<World> seen(worlds);
-    parallel(worlds, options.threads, [&](std::size_t w) {
+    const auto look = [&](std::size_t w, const Bracket& bracket) {
+        auto& world = seen[w];
         std::vector<double> x(parts), m(parts), v(parts);
         inner[0].values(w, x);
         inner[1].values(w, m);
         inner[2].values(w, v);
-        auto& world = seen[w];
-        for (std::size_t j = 0; j < parts; ++j)
-            m[j] += v[j];
+        add(m, v);
+        world = {};
         judge(x, m, judged, world);
         for (double& reading : m)
             reading -= middle;
         out(m);
-        const auto at = m.begin() + static_cast<std::ptrdiff_t>(rank(options.parts, parts));
-        std::nth_element(m.begin(), at, m.end());
-        world.outermost = *at;
+        world.outermost = of_rank(m, place, bracket);
         for (double World::*what : {&World::bad,
                                     &World::accepted,
                                     &World::accepted_bad,
@@ -168,7 +223,32 @@ MeasuredParts measured_parts(const PartModel& part,
                                     &World::error,
                                     &World::error_squared})
             world.*what /= static_cast<double>(parts);
+    };
+    // Of the outermost readings one quantile is asked. A few worlds say about where it lies; in
+    // most others it is enough to count on which side of that theirs lies.
+    constexpr std::size_t few_of = 16;
+    const std::size_t some = worlds / few_of;
+    parallel(some, options.threads, [&](std::size_t j) { look(few_of * j, {}); });
+    std::vector<double> known;
+    for (std::size_t j = 0; j < some; ++j)
+        known.push_back(seen[few_of * j].outermost);
+    const auto bracket = about(std::move(known), options.confidence);
+    parallel(worlds, options.threads, [&](std::size_t w) {
+        if (w % few_of != 0 || w / few_of >= some)
+            look(w, bracket);
     });
+    std::vector<double> outermost;
+    const auto collect = [&] {
+        outermost.clear();
+        for (const auto& world : seen)
+            outermost.push_back(world.outermost);
+        return quantile(outermost, options.confidence);
+    };
+    double at = collect();
+    if (!std::isfinite(at)) { // it lies beyond what the few have said
+        parallel(worlds, options.threads, [&](std::size_t w) { look(w, {}); });
+        at = collect();
+    }
     MeasuredParts result;
     result.bad = mean_of(seen, &World::bad);
     result.accepted = mean_of(seen, &World::accepted);
@@ -179,10 +259,7 @@ MeasuredParts measured_parts(const PartModel& part,
     result.error_mean = mean_of(seen, &World::error);
     result.error_standard = std::sqrt(std::max(
         0.0, mean_of(seen, &World::error_squared) - result.error_mean * result.error_mean));
-    std::vector<double> outermost;
-    for (const auto& world : seen)
-        outermost.push_back(world.outermost);
-    result.outermost = quantile(std::move(outermost), options.confidence);
+    result.outermost = at;
     result.worlds = worlds;
     result.parts_in_world = parts;
     return result;

@@ -260,6 +260,34 @@ double next_part_limit(const Inner& inner,
     return bracketed_root([&](double x) { return excess(all, x); }, t, 0.1 * scale, small);
 }
 
+std::vector<double> joint_yields(const std::vector<Inner>& inner,
+                                 std::size_t worlds,
+                                 std::size_t parts,
+                                 unsigned threads) {
+    // What is quickly judged goes first, so that what is not need look at fewer.
+    std::vector<const Inner*> order;
+    for (const Inner& i : inner)
+        order.push_back(&i);
+    std::stable_partition(order.begin(), order.end(), [](const Inner* i) { return !i->floats(); });
+    std::vector<double> joint(worlds);
+    constexpr std::size_t chunk = 16; // worlds at once
+    parallel((worlds + chunk - 1) / chunk, threads, [&](std::size_t b) {
+        std::vector<std::size_t> some(std::min(chunk, worlds - b * chunk));
+        std::iota(some.begin(), some.end(), b * chunk);
+        std::vector<unsigned char> good(some.size() * parts, 1);
+        for (const Inner* i : order)
+            i->and_good(some, good);
+        for (std::size_t k = 0; k < some.size(); ++k) {
+            const auto from = good.begin() + static_cast<std::ptrdiff_t>(k * parts);
+            joint[some[k]] =
+                static_cast<double>(
+                    std::count(from, from + static_cast<std::ptrdiff_t>(parts), 1)) /
+                static_cast<double>(parts);
+        }
+    });
+    return joint;
+}
+
 double mean(const std::vector<double>& x) {
     return std::accumulate(x.begin(), x.end(), 0.0) / static_cast<double>(x.size());
 }

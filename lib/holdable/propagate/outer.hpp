@@ -43,6 +43,12 @@ Chance chance(const std::vector<double>& yields, double p, std::size_t parts);
 Assured
 assured(const Inner& inner, std::size_t worlds, double p, double confidence, unsigned threads);
 
+/// Yield within all tolerances together, world by world. @param parts drawn a world
+std::vector<double> joint_yields(const std::vector<Inner>& inner,
+                                 std::size_t worlds,
+                                 std::size_t parts,
+                                 unsigned threads);
+
 /// p-quantile of the value of the next part (m): t with mean yield p. The search begins at `guess`
 /// with steps of `scale` (m). Of many draws a part is used.
 double next_part_limit(const Inner& inner,

@@ -245,32 +245,12 @@ std::vector<Share> shares(const PartModel& part,
 
 /// Joint yield of all characteristics, world by world.
 std::vector<double>
-joint_yields(const PartModel& part, const Stack& stack, const PromiseOptions& options, Size size) {
+yields_of_all(const PartModel& part, const Stack& stack, const PromiseOptions& options, Size size) {
     const BothWorlds draws = draw(stack, options.seed, size.worlds, size.parts, options.threads);
     std::vector<Inner> inner;
     for (std::size_t c = 0; c < part.characteristics.size(); ++c)
         inner.emplace_back(part.characteristics[c], part, stack, c, draws.all);
-    // What is quickly judged goes first, so that what is not need look at fewer.
-    std::vector<const Inner*> order;
-    for (const Inner& i : inner)
-        order.push_back(&i);
-    std::stable_partition(order.begin(), order.end(), [](const Inner* i) { return !i->floats(); });
-    std::vector<double> joint(size.worlds);
-    constexpr std::size_t chunk = 16; // worlds at once
-    parallel((joint.size() + chunk - 1) / chunk, options.threads, [&](std::size_t b) {
-        std::vector<std::size_t> worlds(std::min(chunk, joint.size() - b * chunk));
-        std::iota(worlds.begin(), worlds.end(), b * chunk);
-        std::vector<unsigned char> good(worlds.size() * size.parts, 1);
-        for (const Inner* i : order)
-            i->and_good(worlds, good);
-        for (std::size_t k = 0; k < worlds.size(); ++k) {
-            const auto from = good.begin() + static_cast<std::ptrdiff_t>(k * size.parts);
-            joint[worlds[k]] = static_cast<double>(std::count(
-                                   from, from + static_cast<std::ptrdiff_t>(size.parts), 1)) /
-                               static_cast<double>(size.parts);
-        }
-    });
-    return joint;
+    return joint_yields(inner, size.worlds, size.parts, options.threads);
 }
 
 /// The sampling to begin with: at least 20 worlds and 20 parts beyond the quantiles asked for.
@@ -386,7 +366,7 @@ PromiseResult promise(const PartModel& part, const PromiseOptions& options) {
         Size size = first_size(options);
         size.worlds = std::min(4 * size.worlds, std::max(size.worlds, options.most_worlds));
         size.parts *= 2;
-        joint = joint_yields(part, stack, options, size);
+        joint = yields_of_all(part, stack, options, size);
         result.worlds = size.worlds;
         result.parts_in_world = size.parts;
     }

@@ -173,6 +173,84 @@ folded_elements(const Terms& t, const double* world, std::size_t first, std::siz
     zone_scores(t, world, first, count, score);
 }
 
+/// Between which all scores of one world lie, whatever the part: as each step rounds alike, to the
+/// last bit.
+struct Bounds {
+    double low, high;
+};
+
+Bounds element_bounds(const Terms& t, const double* world, std::size_t e) {
+    Bounds d{world[e], world[e]};
+    for (std::size_t s = 0; s < t.scales; ++s) {
+        const std::size_t at = s * t.elements + e;
+        if (t.draws[at] == nullptr)
+            continue;
+        const double f = world[t.elements + s];
+        d.low += f * t.least[at];
+        d.high += f * t.most[at];
+    }
+    return d;
+}
+
+Bounds magnitude(Bounds d) {
+    return {std::max({d.low, -d.high, 0.0}), std::max(-d.low, d.high)};
+}
+
+Bounds point_bounds(const Terms& t, const double* world, std::size_t e) {
+    Bounds z = element_bounds(t, world, e);
+    for (Index r = 0; r < t.folded->cols(); ++r) {
+        const double f = (*t.folded)(static_cast<Index>(e), r);
+        const auto x = magnitude(element_bounds(t, world, t.points + static_cast<std::size_t>(r)));
+        z.low += f * (f < 0 ? x.high : x.low);
+        z.high += f * (f < 0 ? x.low : x.high);
+    }
+    return z;
+}
+
+/// Of a zone that stands, or of a value without one.
+Bounds score_bounds(const Terms& t, const double* world) {
+    if (t.reduction == Reduction::signed_value) {
+        const auto d = element_bounds(t, world, 0);
+        return t.two_sided ? magnitude(d) : d;
+    }
+    Bounds score{0, 0};
+    if (t.reduction == Reduction::magnitude) {
+        for (std::size_t e = 0; e < t.elements; ++e) {
+            const auto d = magnitude(element_bounds(t, world, e));
+            score.low += d.low * d.low;
+            score.high += d.high * d.high;
+        }
+        return score;
+    }
+    if (t.reduction == Reduction::width) {
+        const auto first = point_bounds(t, world, 0);
+        Bounds least = first, most = first;
+        for (std::size_t e = 1; e < t.points; ++e) {
+            const auto z = point_bounds(t, world, e);
+            least = {std::min(least.low, z.low), std::min(least.high, z.high)};
+            most = {std::max(most.low, z.low), std::max(most.high, z.high)};
+        }
+        return {most.low - least.high, most.high - least.low};
+    }
+    if (t.reduction == Reduction::twice_largest) {
+        for (std::size_t e = 0; e < t.points; ++e) {
+            const auto z = magnitude(point_bounds(t, world, e));
+            score = {std::max(score.low, 2 * z.low), std::max(score.high, 2 * z.high)};
+        }
+        return score;
+    }
+    for (std::size_t e = 0; e < t.points; e += 2) {
+        const auto x = magnitude(point_bounds(t, world, e));
+        const auto y = magnitude(point_bounds(t, world, e + 1));
+        score.low = std::max(score.low, x.low * x.low + y.low * y.low);
+        score.high = std::max(score.high, x.high * x.high + y.high * y.high);
+    }
+    if (!t.bonus)
+        return score;
+    const auto room = element_bounds(t, world, t.elements - 1);
+    return {2 * std::sqrt(score.low) - room.high, 2 * std::sqrt(score.high) - room.low};
+}
+
 HOLDABLE_CLONES
 void fill_standing(const Terms& t, const double* world, std::span<double> score) {
     for (std::size_t first = 0; first < score.size(); first += at_once)
@@ -180,30 +258,57 @@ void fill_standing(const Terms& t, const double* world, std::span<double> score)
             t, world, first, std::min(at_once, score.size() - first), score.data() + first);
 }
 
-/// Adds to `within`, one a world, how many of the parts have a score of at most `limit`.
 HOLDABLE_CLONES
+double count_block(
+    const Terms& t, const double* world, double limit, std::size_t first, std::size_t count) {
+    double score[at_once];
+    block_scores(t, world, first, count, score);
+    double lanes[8] = {};
+    std::size_t p = 0;
+    for (; p + 8 <= count; p += 8)
+        for (std::size_t lane = 0; lane < 8; ++lane)
+            lanes[lane] += score[p + lane] <= limit ? 1 : 0;
+    for (; p < count; ++p)
+        lanes[0] += score[p] <= limit ? 1 : 0;
+    double sum = 0;
+    for (const double lane : lanes)
+        sum += lane;
+    return sum;
+}
+
+/// Adds to `within`, one a world, how many of the parts have a score of at most `limit`.
 void count_standing(const Terms& t,
                     const double* worlds,
                     std::size_t width,
                     double limit,
                     std::size_t parts,
                     std::span<double> within) {
-    double score[at_once];
-    for (std::size_t first = 0; first < parts; first += at_once) {
-        const std::size_t count = std::min(at_once, parts - first);
-        for (std::size_t k = 0; k < within.size(); ++k) {
-            block_scores(t, worlds + k * width, first, count, score);
-            double lanes[8] = {};
-            std::size_t p = 0;
-            for (; p + 8 <= count; p += 8)
-                for (std::size_t lane = 0; lane < 8; ++lane)
-                    lanes[lane] += score[p + lane] <= limit ? 1 : 0;
-            for (; p < count; ++p)
-                lanes[0] += score[p] <= limit ? 1 : 0;
-            for (const double lane : lanes)
-                within[k] += lane;
-        }
+    std::vector<std::size_t> open; // worlds of which the bounds do not say it all
+    for (std::size_t k = 0; k < within.size(); ++k) {
+        const auto bounds = score_bounds(t, worlds + k * width);
+        if (bounds.high <= limit)
+            within[k] += static_cast<double>(parts);
+        else if (bounds.low <= limit)
+            open.push_back(k);
     }
+    for (std::size_t first = 0; first < parts; first += at_once)
+        for (const std::size_t k : open)
+            within[k] +=
+                count_block(t, worlds + k * width, limit, first, std::min(at_once, parts - first));
+}
+
+/// Clears those of a block with a score beyond the limit.
+HOLDABLE_CLONES
+void and_block(const Terms& t,
+               const double* world,
+               double limit,
+               std::size_t first,
+               std::size_t count,
+               unsigned char* good) {
+    double score[at_once];
+    block_scores(t, world, first, count, score);
+    for (std::size_t p = 0; p < count; ++p)
+        good[p] = score[p] > limit ? 0 : good[p];
 }
 
 /// Contacts of parts before, the latest of them.
@@ -410,6 +515,12 @@ double of_rank(std::vector<double> x, std::size_t rank) {
 
 } // namespace
 
+HOLDABLE_CLONES
+void take_roots(std::span<double> score, double times) {
+    for (double& x : score)
+        x = times * std::sqrt(x);
+}
+
 void fill_scores(const Terms& t, const double* world, std::span<double> score) {
     if (t.floating != nullptr)
         fill_floating(t, world, score);
@@ -503,12 +614,18 @@ void and_within(const Terms& t,
                     });
         return;
     }
-    std::vector<double> score(parts);
     for (std::size_t k = 0; k < count_of_worlds; ++k) {
-        fill_standing(t, worlds + k * width, score);
-        for (std::size_t p = 0; p < parts; ++p)
-            if (score[p] > limit)
-                no(k, p);
+        const double* world = worlds + k * width;
+        unsigned char* own = good.data() + k * parts;
+        const auto bounds = score_bounds(t, world);
+        if (bounds.high <= limit)
+            continue;
+        if (bounds.low > limit) {
+            std::fill_n(own, parts, static_cast<unsigned char>(0));
+            continue;
+        }
+        for (std::size_t first = 0; first < parts; first += at_once)
+            and_block(t, world, limit, first, std::min(at_once, parts - first), own + first);
     }
 }
 

@@ -26,6 +26,7 @@ struct Terms {
     const FloatingZone* floating;         ///< null where the zone stands
     std::span<const double* const> draws; ///< of the parts, elements of one scale after the other;
                                           ///< null where all are 0
+    std::span<const double> least, most;  ///< of each of these over all parts
 };
 
 /// The numbers of some worlds: for each its elements, then the factors of its scales.
@@ -33,6 +34,9 @@ struct Numbers {
     std::vector<double> rows;
     std::size_t width;
 };
+
+/// Makes values of scores that are their squares, over `times` squared.
+void take_roots(std::span<double> score, double times);
 
 /// The score of each part of one world.
 void fill_scores(const Terms& t, const double* world, std::span<double> score);

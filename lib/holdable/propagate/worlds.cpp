@@ -4,6 +4,7 @@
 #include "holdable/base/error.hpp"
 #include "holdable/propagate/parallel.hpp"
 #include "holdable/propagate/valuation.hpp"
+#include "holdable/stats/clones.ipp"
 #include "holdable/stats/random.hpp"
 
 #include <fmt/format.h>
@@ -126,10 +127,6 @@ Eigen::MatrixXd block_draws(const Stack& stack,
     return x;
 }
 
-Eigen::MatrixXd columns(const Eigen::MatrixXd& a, const std::vector<Index>& list) {
-    return a(Eigen::all, list);
-}
-
 std::size_t blocks(std::size_t trials) {
     return (trials + stats::draw_block - 1) / stats::draw_block;
 }
@@ -144,14 +141,91 @@ void each_block(std::size_t trials,
     });
 }
 
+/// Trials that a tile of a product takes, in vectors of four.
+constexpr Index tile_trials = 12, tile_elements = 4;
+
+using Four = double __attribute__((vector_size(32)));
+
+/// d[e] += Σ_i a[i, e] x[i] for 12 trials and a few elements, sums kept in registers, terms added in
+/// the order of inputs.
+/// @param x of each input 12 trials, one after the other @param a of each input its elements
+template <int elements>
+[[gnu::always_inline]] inline void
+add_tile(const double* x, const double* a, Index inputs, double* const* d) {
+    Four sum[elements][3] = {};
+    for (Index i = 0; i < inputs; ++i) {
+        Four term[3];
+        __builtin_memcpy(term, x + i * tile_trials, sizeof term);
+        for (int e = 0; e < elements; ++e) {
+            const double f = a[i * elements + e];
+            const Four factor = {f, f, f, f};
+            for (int v = 0; v < 3; ++v)
+                sum[e][v] += factor * term[v];
+        }
+    }
+    for (int e = 0; e < elements; ++e) {
+        Four there[3];
+        __builtin_memcpy(there, d[e], sizeof there);
+        for (int v = 0; v < 3; ++v)
+            there[v] += sum[e][v];
+        __builtin_memcpy(d[e], there, sizeof there);
+    }
+}
+
+/// The tile of some trials for all elements. @param a packed: four elements at a time, then what is
+/// left one by one, of each input after the other
+HOLDABLE_CLONES
+void add_tiles(const double* x, const double* a, Index inputs, double* d, Index stride, Index q) {
+    Index e = 0;
+    for (; e + tile_elements <= q; e += tile_elements, a += tile_elements * inputs) {
+        double* const rows[] = {
+            d + e * stride, d + (e + 1) * stride, d + (e + 2) * stride, d + (e + 3) * stride};
+        add_tile<4>(x, a, inputs, rows);
+    }
+    for (; e < q; ++e, a += inputs) {
+        double* const row = d + e * stride;
+        add_tile<1>(x, a, inputs, &row);
+    }
+}
+
 /// A set of inputs drawn together, and how they enter a table of deviations.
 struct Product {
     std::vector<Index> list;
-    Eigen::MatrixXd transposed; ///< list × Q
+    std::vector<double> packed; ///< effects, as `add_tiles` wants them
+    Index elements;
 
+    /// Of what moves nothing, nothing is drawn.
     Product(const Stack& stack, const std::function<bool(std::size_t)>& wanted)
-        : list(select(stack.inputs(), wanted)),
-          transposed(columns(stack.effect, list).transpose()) {}
+        : list(select(stack.inputs(),
+                      [&](std::size_t i) {
+                          return wanted(i) && !stack.effect.col(static_cast<Index>(i)).isZero(0);
+                      })),
+          elements(stack.elements()) {
+        packed.reserve(list.size() * static_cast<std::size_t>(elements));
+        const Index whole = elements - elements % tile_elements;
+        for (Index e = 0; e < whole; e += tile_elements)
+            for (const Index i : list)
+                for (Index k = 0; k < tile_elements; ++k)
+                    packed.push_back(stack.effect(e + k, i));
+        for (Index e = whole; e < elements; ++e)
+            for (const Index i : list)
+                packed.push_back(stack.effect(e, i));
+    }
+
+    /// Of the trials of one block, trials × Q. @param x trials × list
+    Eigen::MatrixXd of(const Eigen::MatrixXd& x) const {
+        const Index inputs = x.cols();
+        const Index padded = (x.rows() + tile_trials - 1) / tile_trials * tile_trials;
+        Eigen::MatrixXd d = Eigen::MatrixXd::Zero(padded, elements);
+        std::vector<double> tile(static_cast<std::size_t>(inputs * tile_trials));
+        for (Index first = 0; first < padded; first += tile_trials) {
+            const Index count = std::min(tile_trials, x.rows() - first);
+            for (Index i = 0; i < inputs; ++i)
+                std::copy_n(&x(first, i), count, &tile[static_cast<std::size_t>(i * tile_trials)]);
+            add_tiles(tile.data(), packed.data(), inputs, &d(first, 0), padded, elements);
+        }
+        return d.topRows(x.rows());
+    }
 };
 
 Eigen::MatrixXd factors(const Stack& stack, std::uint64_t seed, std::size_t worlds) {
@@ -284,15 +358,13 @@ BothWorlds draw(const Stack& stack,
                 w.shared.middleRows(at, d.rows()).array() += d.array().colwise() * f.array();
             };
             if (!sure.list.empty()) {
-                const Eigen::MatrixXd d =
-                    block_draws(stack, sure.list, seed, first, count) * sure.transposed;
+                const auto d = sure.of(block_draws(stack, sure.list, seed, first, count));
                 into(both.all, d);
                 if (guesses)
                     into(both.sure, d);
             }
             if (!guess.list.empty())
-                into(both.all,
-                     block_draws(stack, guess.list, seed, first, count) * guess.transposed);
+                into(both.all, guess.of(block_draws(stack, guess.list, seed, first, count)));
         });
     };
     for (std::size_t s = 0; s < scales; ++s) {
