@@ -13,6 +13,7 @@
 #include <cstring>
 #include <exception>
 #include <iostream>
+#include <new>
 #include <system_error>
 
 namespace {
@@ -44,6 +45,9 @@ int run(int argc, char** argv) {
         return 3;
     } catch (const holdable::NumericError& error) {
         fmt::print(stderr, "error: {}\n", error.what());
+        return 4;
+    } catch (const std::bad_alloc&) {
+        fmt::print(stderr, "error: not enough memory for this; ask for less of it\n");
         return 4;
     } catch (const std::system_error& error) { // printing to a full disk
         fmt::print(stderr, "error: cannot write the result: {}\n", error.what());

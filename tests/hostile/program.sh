@@ -86,6 +86,6 @@ says 2 'is more than' "$program" budget "$budget" --trials 999999999999999999999
 says 2 '1000000000 is more than 200000' "$program" answer "$machine" "$job" --trials 1000000000
 says 0 'Result ' "$program" budget "$budget" --trials 100000 --threads 100000
 says 2 'not a whole number' "$program" budget "$budget" --threads -1
-says 3 'longer than 2000' "$program" answer "$machine" --ask "$(printf 'x%.0s' {1..3000})"
+says 3 'bytes are more than the 2000 of a line [ask-text]' "$program" answer "$machine" --ask "$(printf 'x%.0s' {1..3000})"
 
 exit $failed

@@ -176,11 +176,11 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
         if (error.id == 406) { // out_of_range: number overflow
             const std::size_t begin = token();
             const auto number = text_.substr(begin, number_end(begin) - begin);
-            throw InputError(
-                std::vector{Diagnostic{"json-number",
-                                       location(begin),
-                                       fmt::format("the number {} is too large", shown_in_short(number)),
-                                       "numbers go to 1.8e308"}});
+            throw InputError(std::vector{
+                Diagnostic{"json-number",
+                           location(begin),
+                           fmt::format("the number {} is too large", shown_in_short(number)),
+                           "numbers go to 1.8e308"}});
         }
         // "[...] parse error at line 1, column 2: syntax error while parsing X - REASON; last ..."
         std::string reason = what;
