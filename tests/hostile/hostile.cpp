@@ -471,6 +471,26 @@ BOOST_AUTO_TEST_CASE(a_planned_check_with_too_many_stations) {
                "[too-many]");
 }
 
+// Programs tell mistakes apart by their ids.
+BOOST_AUTO_TEST_CASE(ids_of_what_is_refused) {
+    const auto id = [](const std::function<void()>& read) {
+        try {
+            read();
+            return ""s;
+        } catch (const InputError& error) {
+            return error.diagnostics().back().id;
+        }
+    };
+    BOOST_TEST(id([] { parse_document("[\"\u202e\"]", file); }) == "json-control");
+    BOOST_TEST(id([] {
+                   parse_document("{" + list(200, [](auto) { return "\"a\":1"s; }) + "}", file);
+               }) == "mistakes-many");
+    BOOST_TEST(id([] {
+                   const auto text = mill + "\"checks\":[" + list(501, notebook) + "]}";
+                   read_machine(parse_document(text, file), file, day);
+               }) == "too-many");
+}
+
 // A formula that doubles at each step has 2^400 leaves as a tree, and 400 instructions as a tape.
 BOOST_AUTO_TEST_CASE(steps_that_double) {
     const auto text = budget("\"a\":{\"kind\":\"normal\",\"value\":1,\"standard\":0.001}",
