@@ -14,6 +14,7 @@
 #include <csignal>
 #include <cstdio>
 #include <exception>
+#include <new>
 #include <sstream>
 #include <system_error>
 #include <unistd.h>
@@ -56,6 +57,9 @@ int run(int argc, char** argv) {
         return 3;
     } catch (const holdable::NumericError& error) {
         say(fmt::format("error: {}\n", error.what()));
+        return 4;
+    } catch (const std::bad_alloc&) {
+        say("error: not enough memory for this; ask for less of it\n");
         return 4;
     } catch (const std::system_error& error) { // printing to a full disk
         say(fmt::format("error: cannot write the result: {}\n", error.what()));

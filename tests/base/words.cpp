@@ -37,6 +37,7 @@ BOOST_AUTO_TEST_CASE(quotes_keep_one_line_of_bearable_length) {
         sixty += "µ";
     BOOST_TEST(in_quotes(sixty) == "\"" + sixty + "\"");
     BOOST_TEST(in_quotes(sixty + "µ") == "\"" + sixty + "...\"");
+    BOOST_TEST(in_quotes(sixty + "\x1b") == "\"" + sixty + "...\"");
 }
 
 BOOST_AUTO_TEST_SUITE_END()

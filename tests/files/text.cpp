@@ -60,8 +60,15 @@ BOOST_AUTO_TEST_CASE(bytes_come_back_as_they_are) {
     BOOST_TEST((read_text(Scratch(block + "y").path) == block + "y"));
 }
 
-BOOST_AUTO_TEST_CASE(of_an_endless_file_enough_comes_back_to_be_refused) {
-    BOOST_TEST(read_text("/dev/zero").size() > document_bytes);
+BOOST_AUTO_TEST_CASE(of_an_endless_file_no_more_is_read_than_may_be) {
+    BOOST_TEST(refusal("/dev/zero") == "more than 16777216 bytes");
+    const Scratch ten("0123456789");
+    BOOST_TEST(read_text(ten.path, 10) == "0123456789");
+    BOOST_CHECK_EXCEPTION(read_text(ten.path, 9), InputError, [](const InputError& error) {
+        const auto& d = error.diagnostics().front();
+        return d.id == "json-limit" && d.message == "more than 9 bytes" &&
+               !d.location.file.empty() && !d.hint.empty();
+    });
 }
 
 BOOST_AUTO_TEST_CASE(what_cannot_be_read_is_said) {

@@ -161,11 +161,11 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
         check_printable(frame.key, frame.key_place, frame.key.size() + 2 != end_ - begin);
         const auto [first, fresh] = frame.seen.emplace(frame.key, frame.key_place.line);
         if (!fresh)
-            add_wrong(
-                {"json-duplicate-key",
-                 {file_, frame.key_place.line, frame.key_place.column, pointer()},
-                 fmt::format("the key {} is given twice", in_quotes(frame.key)),
-                 fmt::format("it stands in line {} already; remove one of them", first->second)});
+            add_wrong(Diagnostic{
+                "json-duplicate-key",
+                {file_, frame.key_place.line, frame.key_place.column, pointer()},
+                fmt::format("the key {} is given twice", in_quotes(frame.key)),
+                fmt::format("it stands in line {} already; remove one of them", first->second)});
         return true;
     }
 
@@ -176,11 +176,11 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
         if (error.id == 406) { // out_of_range: number overflow
             const std::size_t begin = token();
             const auto number = text_.substr(begin, number_end(begin) - begin);
-            throw InputError(
-                std::vector{Diagnostic{"json-number",
-                                       location(begin),
-                                       fmt::format("the number {} is too large", shown_in_short(number)),
-                                       "numbers go to 1.8e308"}});
+            throw InputError(std::vector{
+                Diagnostic{"json-number",
+                           location(begin),
+                           fmt::format("the number {} is too large", shown_in_short(number)),
+                           "numbers go to 1.8e308"}});
         }
         // "[...] parse error at line 1, column 2: syntax error while parsing X - REASON; last ..."
         std::string reason = what;
@@ -279,11 +279,11 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
                                                [](char c) { return (c & 0xC0) != 0x80; }));
         const auto rest = content.substr(wrong);
         const auto length = std::max<std::size_t>(utf8_sequence(rest), 1);
-        add_wrong({"json-control",
-                   std::move(where),
-                   fmt::format("the character {} may not stand in a text",
-                               code_point_name(rest.substr(0, length))),
-                   "it is not seen, and steers how the rest is shown: take it out"});
+        add_wrong(Diagnostic{"json-control",
+                             std::move(where),
+                             fmt::format("the character {} may not stand in a text",
+                                         code_point_name(rest.substr(0, length))),
+                             "it is not seen, and steers how the rest is shown: take it out"});
     }
 
     [[noreturn]] void beyond(std::size_t position, std::string message) {
