@@ -62,15 +62,18 @@ inline std::string fault_of_formula(std::string_view text) {
     std::vector<double> lone(point);
     lone.resize(tape.registers());
     evaluate(tape, lone);
-    std::vector<Block> block(tape.registers());
+    BlockRegisters block;
+    block.resize(tape);
     for (std::size_t i = 0; i < point.size(); ++i)
-        block[i] = Block(point[i]);
+        block.set(i, point[i]);
     evaluate(tape, block);
     const auto out = tape.outputs[0];
     const double value = lone[out];
-    for (std::size_t t = 0; t < Block::size; ++t)
-        if (block[out][t] != value && !(std::isnan(block[out][t]) && std::isnan(value)))
+    for (std::size_t t = 0; t < BlockRegisters::most; ++t) {
+        const double in_block = block.values(out)[t];
+        if (in_block != value && !(std::isnan(in_block) && std::isnan(value)))
             return "a block of trials differs";
+    }
     try {
         const auto d = derivatives(tape, 0, point, {0, 1, 2, 3});
         if (!std::isfinite(value) || d.order < 0 || d.order > 3)

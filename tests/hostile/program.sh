@@ -81,7 +81,7 @@ says 3 '\xff' "$program" units $'3 \xff' mm
 says 3 'U+202E' "$program" answer "$machine" --ask $'perp Ø.001 \u202e over 3'
 
 # options beyond reason
-says 4 'at most 200000000 can be run' "$program" budget "$budget" --trials 999999999999
+says 4 'can be run, or any number with --streaming' "$program" budget "$budget" --trials 999999999999
 says 2 'is more than' "$program" budget "$budget" --trials 99999999999999999999999
 says 2 '1000000000 is more than 200000' "$program" answer "$machine" "$job" --trials 1000000000
 says 0 'Result ' "$program" budget "$budget" --trials 100000 --threads 100000
