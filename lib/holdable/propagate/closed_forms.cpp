@@ -2,7 +2,7 @@
 #include "holdable/propagate/closed_forms.hpp"
 
 #include "holdable/stats/boost_policy.ipp"
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 #include "holdable/stats/normal.hpp"
 
 #include <Eigen/Eigenvalues>

@@ -15,8 +15,8 @@ namespace {
 
 using namespace propagate;
 
-constexpr std::size_t usual_worlds = 2000, usual_parts = 1000;
-constexpr std::size_t few_worlds = 300, few_parts = 400; // where each part is searched
+constexpr std::size_t drawn_worlds = 2000, drawn_parts = 1000;
+constexpr std::size_t fewer_worlds = 300, fewer_parts = 400; // where each part is searched
 constexpr std::size_t usual_bins = 48, few_bins = 24;
 constexpr std::size_t tolerances = 61;
 constexpr double shown = 0.001; // of the parts stays outside the bins at either end
@@ -82,8 +82,8 @@ distribution_of(const PartModel& part, std::size_t c, const PromiseOptions& opti
     d.name = asked.name;
     d.parts = options.parts;
     d.confidence = options.confidence;
-    d.worlds = std::max(floats ? few_worlds : usual_worlds, needed(options.confidence));
-    d.parts_in_world = std::max(floats ? few_parts : usual_parts, needed(options.parts));
+    d.worlds = std::max(floats ? fewer_worlds : drawn_worlds, needed(options.confidence));
+    d.parts_in_world = std::max(floats ? fewer_parts : drawn_parts, needed(options.parts));
 
     const auto both = twice(part, c);
     const Stack stack(both, options.several_setups);

@@ -4,7 +4,7 @@
 #include "holdable/base/error.hpp"
 #include "holdable/propagate/parallel.hpp"
 #include "holdable/propagate/valuation.hpp"
-#include "holdable/stats/clones.ipp"
+#include "holdable/base/clones.ipp"
 #include "holdable/stats/random.hpp"
 
 #include <fmt/format.h>
