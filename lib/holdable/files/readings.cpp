@@ -18,7 +18,7 @@ namespace {
 constexpr double largest_length = 0.1; // (m)
 constexpr double largest_slope = 0.1;  // (rad)
 
-bool is(const Reader& field, Node::Kind kind) {
+bool of_kind(const Reader& field, Node::Kind kind) {
     return field.node() != nullptr && field.node()->kind == kind;
 }
 
@@ -109,10 +109,10 @@ std::vector<Reading> read_array(const Reader& field,
     ReadingUnit known = unit;
     const auto before = field.faults();
     for (const Reader& element : field.elements()) {
-        if (is(element, Node::Kind::number) && !known.size) {
+        if (of_kind(element, Node::Kind::number) && !known.size) {
             report_no_unit(field, unit.measure);
             readings.emplace_back();
-        } else if (repeats && is(element, Node::Kind::array))
+        } else if (repeats && of_kind(element, Node::Kind::array))
             readings.push_back(read_repeats(element, known, notes));
         else
             readings.push_back({read_single_reading(element, known), 0, 1});
@@ -126,7 +126,7 @@ std::vector<Reading> read_all(const Reader& field,
                               const ReadingUnit& unit,
                               bool repeats,
                               std::vector<std::string>& notes) {
-    if (is(field, Node::Kind::string))
+    if (of_kind(field, Node::Kind::string))
         return split(field, unit);
     return read_array(field, unit, repeats, notes);
 }
@@ -140,7 +140,7 @@ read_unit(const std::optional<Reader>& field, Measure measure, std::optional<dou
         return unit;
     unit.size = 0; // while it is wrong: its numbers are not the mistake
     const auto text = field->string();
-    if (!is(*field, Node::Kind::string))
+    if (!of_kind(*field, Node::Kind::string))
         return unit;
     if (division && (text == "division" || text == "divisions")) {
         unit.size = division;
@@ -154,7 +154,7 @@ read_unit(const std::optional<Reader>& field, Measure measure, std::optional<dou
 }
 
 double read_single_reading(const Reader& field, const ReadingUnit& unit) {
-    if (is(field, Node::Kind::number) || (is(field, Node::Kind::string) && unit.size &&
+    if (of_kind(field, Node::Kind::number) || (of_kind(field, Node::Kind::string) && unit.size &&
                                           plain_number(field.node()->text).has_value())) {
         if (!unit.size) {
             report_no_unit(field, unit.measure);
