@@ -6,6 +6,7 @@
 /// and at its ends, what the functions of <cmath> give.
 #pragma once
 
+#include <cmath>
 #include <cstddef>
 
 namespace holdable::elementary {
@@ -13,6 +14,15 @@ namespace holdable::elementary {
 double exp(double x) noexcept;
 
 double log(double x) noexcept;
+
+/// Of wider numbers, for comparison: the C library's.
+inline long double exp(long double x) noexcept {
+    return std::exp(x);
+}
+
+inline long double log(long double x) noexcept {
+    return std::log(x);
+}
 
 /// y[t] = exp(x[t]) for `size` values; the rows do not overlap.
 void exp(const double* x, double* y, std::size_t size) noexcept;

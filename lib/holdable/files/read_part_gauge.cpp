@@ -35,7 +35,7 @@ named(const Reader& field, const std::vector<Instrument>& all, std::string_view 
     return nullptr;
 }
 
-void read_temperature(const Reader& field, decide::Inspection& how) {
+void read_gauge_temperature(const Reader& field, decide::Inspection& how) {
     how.part.temperature = field.at("part").quantity(Measure::temperature, room_temperature);
     how.gauge.temperature = field.at("gauge").quantity(Measure::temperature, room_temperature);
     read_expansion(field.at("gauge_material"), how.gauge);
@@ -103,7 +103,7 @@ decide::PartGauge read_part_gauge(const Reader& item, std::string name, const Sh
     } else if (!gauge.square.empty() && !item.has("temperature")) {
         gauge.how.expands = false;
     } else {
-        read_temperature(item.at("temperature"), gauge.how);
+        read_gauge_temperature(item.at("temperature"), gauge.how);
     }
     return gauge;
 }

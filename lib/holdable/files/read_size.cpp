@@ -27,7 +27,7 @@ constexpr std::string_view hint =
     throw InputError("size-syntax", fmt::format("{}: {}", in_quotes(text), why), std::string(hint));
 }
 
-constexpr std::string_view long_minus = "\u2212";
+constexpr std::string_view size_minus = "\u2212";
 
 /// Steps through the text.
 class Scan {
@@ -84,7 +84,7 @@ class Scan {
         std::size_t end = 0;
         while (end < left_.size() && left_[end] != ' ' && left_[end] != '/' && left_[end] != '+' &&
                left_[end] != '-' && !left_.substr(end).starts_with("±") &&
-               !left_.substr(end).starts_with(long_minus))
+               !left_.substr(end).starts_with(size_minus))
             ++end;
         const auto word = left_.substr(0, end);
         if (word.empty() || std::isdigit(static_cast<unsigned char>(word[0])) != 0 ||
@@ -145,7 +145,7 @@ double must(Scan& scan) {
 std::optional<double> deviation(Scan& scan) {
     if (scan.take("+"))
         return must(scan);
-    if (scan.take_any({"-", long_minus}))
+    if (scan.take_any({"-", size_minus}))
         return -must(scan);
     const auto plain = scan.number();
     if (!plain)

@@ -10,7 +10,7 @@
 namespace holdable {
 namespace {
 
-constexpr double bar_width = 62, bar_height = 12;
+constexpr double bar_length = 62, bar_height = 12;
 
 /// One error with what readings say of it.
 struct Known {
@@ -90,15 +90,15 @@ std::string number_of(const Known& k) {
 
 void bar(Sheet& sheet, double x, double y, const Known& k) {
     if (!k.by_class)
-        sheet.rectangle(x, y, bar_width * k.learnt, bar_height, ink);
+        sheet.rectangle(x, y, bar_length * k.learnt, bar_height, ink);
     sheet.rectangle(x,
                     y,
-                    bar_width,
+                    bar_length,
                     bar_height,
                     "none",
                     {1.2, k.by_class ? grey : ink, k.by_class ? "4 3" : ""});
     const auto number = k.by_class && !k.prefix.empty() ? "class" : number_of(k);
-    sheet.text(x + bar_width + 8,
+    sheet.text(x + bar_length + 8,
                y + bar_height - 0.5,
                k.prefix + number,
                {14, Anchor::start, k.by_class ? grey : black});

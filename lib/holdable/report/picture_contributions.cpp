@@ -8,7 +8,7 @@
 namespace holdable {
 namespace {
 
-constexpr std::size_t most_known = 4, most_doubts = 8;
+constexpr std::size_t most_known = 4, most_shown = 8;
 constexpr double row_height = 46, bar_thickness = 13;
 
 Hatch hatch_of(Evidence evidence) {
@@ -145,7 +145,7 @@ Picture contributions_picture(const Answer& answer, std::size_t callout, std::st
     if (a.promise.shares.empty())
         return nothing_drawn("contributions", title, "Nothing that was named limits it.", own);
     const auto known = group_of(a.promise, true, most_known);
-    const auto doubt = group_of(a.promise, false, most_doubts);
+    const auto doubt = group_of(a.promise, false, most_shown);
 
     double low = std::min({0.0, known.rest.share, doubt.rest.share});
     double high = std::max({0.0, known.rest.share, doubt.rest.share});
