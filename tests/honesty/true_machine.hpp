@@ -15,6 +15,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <numbers>
 #include <random>
 #include <utility>
 
@@ -36,13 +37,40 @@ class Luck {
     std::uniform_real_distribution<double> uniform_;
 };
 
+/// In what a machine is unlike what the program takes for granted.
+struct Unlike {
+    double times = 1;         ///< all its geometric errors, as if its class were so much worse
+    bool odd_curves = false;  ///< steps, waves and bumps in place of smooth random curves
+    bool one_source = false;  ///< roll, pitch and yaw of an axis are one curve, squarenesses one
+    double dents = 1;         ///< low spots under the square, times what the class says
+    double square_times = 1;  ///< error of the square, times the limit of its grade
+    bool pushed = false;      ///< between checks and job it gets a push nobody notices
+    bool bad_readings = false; ///< a typo of a factor of ten, a sign swapped
+};
+
 /// A smooth random curve over a travel: a Gaussian process with the Matérn 3/2 covariance of a
-/// third of the travel, zero at the reference and, but for angles, without slope.
+/// third of the travel, zero at the reference and, but for angles, without slope. Or a curve that is
+/// nothing of the kind, about as large.
 class TrueCurve {
   public:
     TrueCurve() = default;
 
-    TrueCurve(const Travel& travel, double sigma, bool keep_slope, Luck& luck) : travel_(travel) {
+    TrueCurve(const Travel& travel, double sigma, bool keep_slope, bool odd, Luck& luck)
+        : travel_(travel) {
+        values_ = sigma * (odd ? odd_shape(luck) : smooth_shape(luck));
+        if (!keep_slope)
+            take_slope_off();
+        values_.array() -= at(travel.reference);
+    }
+
+    double at(double q) const {
+        const double s = (q - travel_.low) / (travel_.high - travel_.low) * (fine - 1);
+        const int i = std::clamp(static_cast<int>(s), 0, fine - 2);
+        return values_[i] + (s - i) * (values_[i + 1] - values_[i]);
+    }
+
+  private:
+    static Eigen::VectorXd smooth_shape(Luck& luck) {
         static const Eigen::MatrixXd factor = [] {
             Eigen::MatrixXd c(fine, fine);
             for (int i = 0; i < fine; ++i)
@@ -55,28 +83,41 @@ class TrueCurve {
         Eigen::VectorXd z(fine);
         for (auto& value : z)
             value = luck.normal(1);
-        values_ = sigma * factor * z;
-        if (!keep_slope) {
-            double numerator = 0;
-            double denominator = 0;
-            for (int i = 0; i < fine; ++i) {
-                const double t = i - (fine - 1) / 2.0;
-                numerator += t * values_[i];
-                denominator += t * t;
-            }
-            for (int i = 0; i < fine; ++i)
-                values_[i] -= numerator / denominator * (i - (fine - 1) / 2.0);
+        return factor * z;
+    }
+
+    /// A sharp step, a wave of three to six periods, or a bump always to the same side.
+    static Eigen::VectorXd odd_shape(Luck& luck) {
+        const double kind = luck.within(1.5);
+        const double place = 0.5 + luck.within(0.35);
+        const double periods = 4.5 + luck.within(1.5);
+        const double phase = luck.within(std::numbers::pi);
+        const double size = 2 + luck.within(1);
+        Eigen::VectorXd shape(fine);
+        for (int i = 0; i < fine; ++i) {
+            const double t = i / (fine - 1.0);
+            if (kind < -0.5)
+                shape[i] = size * (t < place ? -0.5 : 0.5);
+            else if (kind < 0.5)
+                shape[i] = size / 2 * std::sin(2 * std::numbers::pi * periods * t + phase);
+            else
+                shape[i] = size * std::exp(-std::pow((t - place) / 0.06, 2));
         }
-        values_.array() -= at(travel.reference);
+        return shape;
     }
 
-    double at(double q) const {
-        const double s = (q - travel_.low) / (travel_.high - travel_.low) * (fine - 1);
-        const int i = std::clamp(static_cast<int>(s), 0, fine - 2);
-        return values_[i] + (s - i) * (values_[i + 1] - values_[i]);
+    void take_slope_off() {
+        double numerator = 0;
+        double denominator = 0;
+        for (int i = 0; i < fine; ++i) {
+            const double t = i - (fine - 1) / 2.0;
+            numerator += t * values_[i];
+            denominator += t * t;
+        }
+        for (int i = 0; i < fine; ++i)
+            values_[i] -= numerator / denominator * (i - (fine - 1) / 2.0);
     }
 
-  private:
     Travel travel_;
     Eigen::VectorXd values_;
 };
@@ -86,13 +127,16 @@ struct TrueMachine {
     std::array<TrueCurve, 18> curves;
     double c0y = 0, b0z = 0, a0z = 0;
     double scale[3] = {0, 0, 0};
-    double table[2] = {0, 0}; // tilt against the motion of X, Y
+    double table[2] = {0, 0};   // tilt against the motion of X, Y
+    double spindle[2] = {0, 0}; // tilt of its axis about X, Y
+    double axial[2] = {0, 0};   // of the spindle once a turn, cosine and sine
+    double lag = 0;             // of X behind Y (s)
     double square = 0;
     double gain = 0;
     double level_gain = 0;
     double rocking = 0;
 
-    TrueMachine(Shop of, Luck& luck) : shop(std::move(of)) {
+    TrueMachine(Shop of, const Unlike& unlike, Luck& luck) : shop(std::move(of)) {
         const auto& c = machine_class(shop.machine_class);
         for (int i = 0; i < 18; ++i) {
             const auto& travel = shop.travel[static_cast<std::size_t>(i / 6)];
@@ -102,20 +146,44 @@ struct TrueMachine {
                                  : positioning ? c.lead_per_300_mm.high *
                                                      std::max(1.0, (travel.high - travel.low) / 0.3)
                                                : c.straightness.high;
-            curves[static_cast<std::size_t>(i)] =
-                TrueCurve(travel, upper / (angle ? 3.4 : 2.6), angle, luck);
+            auto& made = curves[static_cast<std::size_t>(i)];
+            made = TrueCurve(travel,
+                             unlike.times * upper / (angle ? 3.4 : 2.6),
+                             angle,
+                             unlike.odd_curves,
+                             luck);
+            if (unlike.one_source && i % 6 > 3)
+                made = curves[static_cast<std::size_t>(i - 1)];
         }
-        c0y = luck.normal(c.squareness.high / 2);
-        b0z = luck.normal(c.squareness.high / 2);
-        a0z = luck.normal(c.squareness.high / 2);
+        const double lean = unlike.times * c.squareness.high / 2;
+        for (double* s : {&c0y, &b0z, &a0z})
+            *s = luck.normal(lean);
+        if (unlike.one_source)
+            b0z = a0z = c0y;
         for (double& s : scale)
-            s = luck.normal(c.lead_per_300_mm.high / 0.3 / 2);
+            s = luck.normal(unlike.times * c.lead_per_300_mm.high / 0.3 / 2);
         for (double& t : table)
-            t = luck.normal(c.squareness.high / 2);
+            t = luck.normal(lean);
+        for (double& t : spindle)
+            t = luck.normal(unlike.times * c.tram.high / 2);
+        for (double& a : axial)
+            a = luck.normal(1e-6 / std::sqrt(-2 * std::log(0.05)));
+        lag = luck.normal(unlike.times * 1e-3 / 2);
         square = luck.within(shop.squares[0].limit);
+        if (unlike.square_times != 1) // out for certain, to either side
+            square = std::copysign(unlike.square_times * shop.squares[0].limit, square);
         gain = luck.within(shop.indicators[0].gain_doubt);
         level_gain = luck.within(shop.levels[0].gain_doubt);
         rocking = luck.within(c.rocking.high);
+    }
+
+    /// A push that nobody notices, as hard as the errors of its class.
+    void push(Luck& luck) {
+        const auto& c = machine_class(shop.machine_class);
+        for (double* s : {&c0y, &b0z, &a0z})
+            *s += luck.normal(c.squareness.high / 2);
+        for (double& t : spindle)
+            t += luck.normal(c.tram.high / 2);
     }
 
     double curve(int direction, int axis, double q) const {
@@ -126,7 +194,8 @@ struct TrueMachine {
                    : e;
     }
 
-    /// Error of the tool point, by transforms from the work to the tool.
+    /// Error of a point of the tool, by transforms from the work to the tool. @param tool from the
+    /// spindle's gauge point, which turns with the lean of the spindle
     Eigen::Vector3d error(const Eigen::Vector3d& position, const Eigen::Vector3d& tool) const {
         const Eigen::Vector3d along[] = {{1, 0, 0}, {-c0y, 1, 0}, {b0z, -a0z, 1}};
         Eigen::Vector3d q = position;
@@ -142,11 +211,21 @@ struct TrueMachine {
             if (turn.norm() > 0)
                 chain.rotate(Eigen::AngleAxisd(turn.norm(), turn.normalized()));
         }
+        const double lean = std::hypot(spindle[0], spindle[1]);
+        if (lean > 0)
+            chain.rotate(
+                Eigen::AngleAxisd(lean, Eigen::Vector3d(spindle[0] / lean, spindle[1] / lean, 0)));
         return chain * tool - (q + tool);
     }
 
-    Eigen::Vector3d tip_error(double x, double y, double height, double length) const {
-        return error({x, y, height + length - shop.nose_to_table}, {0, 0, -length});
+    /// The same at a place. @param off of the edge from the tool's middle (m), `up` from its tip
+    Eigen::Vector3d tip_error(double x,
+                              double y,
+                              double height,
+                              double length,
+                              Eigen::Vector2d off = {0, 0},
+                              double up = 0) const {
+        return error({x, y, height + length - shop.nose_to_table}, {off.x(), off.y(), up - length});
     }
 };
 

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+// Prints, as tables for docs/honesty.md, how honest the statements are over many machines; started
+// by tests/honesty/long.
+#include "honesty/trial.hpp"
+#include "honesty/true_parts.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <cstdio>
+#include <cstring>
+#include <string>
+
+using namespace holdable::tests;
+
+namespace {
+
+std::string share(double count, int of) {
+    return of == 0 ? "-" : fmt::format("{:.1f}", 100 * count / of);
+}
+
+std::string of_those(int count, int of) {
+    return of == 0 ? "-" : fmt::format("{} of {}", count, of);
+}
+
+void print_heads() {
+    fmt::print("| machines |");
+    for (const auto& kind : kinds_of_callouts)
+        fmt::print(" {} |", kind.name);
+    fmt::print("\n|---|");
+    for (std::size_t k = 0; k < kinds; ++k)
+        fmt::print("---|");
+    fmt::print("\n");
+}
+
+void print_in_full(const Scenario& s, const Outcome& outcome) {
+    fmt::print("### {}: {} machines\n\n{}.\n\n", s.name, outcome.machines, s.means);
+    fmt::print("| callout | 95/95 kept, % | next part within, % | YES, wrong | NO, could be made | "
+               "could be made, % | width, middle | width, 9 of 10 |\n"
+               "|---|---|---|---|---|---|---|---|\n");
+    for (std::size_t k = 0; k < kinds; ++k) {
+        const auto& t = outcome.tallies[k];
+        fmt::print("| {} | {} | {} | {} | {} | {} | {:.2f} | {:.2f} |\n",
+                   kinds_of_callouts[k].name,
+                   share(t.kept, t.machines),
+                   share(t.next, t.machines),
+                   of_those(t.yes_wrong, t.yes),
+                   of_those(t.no_cautious, t.no),
+                   share(t.good, t.machines),
+                   quantile(t.width, 0.5),
+                   quantile(t.width, 0.9));
+    }
+    fmt::print("\n");
+}
+
+/// A row of one figure a kind.
+template <class Figure> void print_row(std::string_view name, const Outcome& o, Figure figure) {
+    fmt::print("| {} |", name);
+    for (const auto& t : o.tallies)
+        fmt::print(" {} |", figure(t));
+    fmt::print("\n");
+}
+
+int usage() {
+    fmt::print(stderr, "honesty_long [--machines N] [--seed S]: N of each sort, 500 if not said\n");
+    return 2;
+}
+
+} // namespace
+
+int main(int count, char** arguments) {
+    int machines = 500;
+    std::uint64_t seed = 1;
+    for (int i = 1; i < count; i += 2) {
+        if (i + 1 == count)
+            return usage();
+        const char* text = arguments[i + 1];
+        const char* end = text + std::strlen(text);
+        const bool is_machines = std::strcmp(arguments[i], "--machines") == 0;
+        if (!is_machines && std::strcmp(arguments[i], "--seed") != 0)
+            return usage();
+        const auto [stop, wrong] = is_machines ? std::from_chars(text, end, machines)
+                                               : std::from_chars(text, end, seed);
+        if (wrong != std::errc() || stop != end || machines < 1)
+            return usage();
+    }
+    std::vector<Outcome> outcomes;
+    for (const auto& s : scenarios()) {
+        outcomes.push_back(run(s, machines, seed));
+        fmt::print(stderr, "{}\n", s.name);
+        print_in_full(s, outcomes.back());
+        std::fflush(stdout);
+    }
+    const auto each = [&](const char* title, auto figure) {
+        fmt::print("### {}\n\n", title);
+        print_heads();
+        for (std::size_t i = 0; i < outcomes.size(); ++i)
+            print_row(scenarios()[i].name, outcomes[i], figure);
+        fmt::print("\n");
+    };
+    each("How often what was promised with 95 % was kept, %",
+         [](const Tally& t) { return share(t.kept, t.machines); });
+    each("How often YES was wrong", [](const Tally& t) { return of_those(t.yes_wrong, t.yes); });
+    fmt::print("### What the program noticed\n\n| machines | checks disagree, % | class too kind, % "
+               "|\n|---|---|---|\n");
+    for (std::size_t i = 0; i < outcomes.size(); ++i)
+        fmt::print("| {} | {} | {} |\n",
+                   scenarios()[i].name,
+                   share(outcomes[i].disagreeing, outcomes[i].machines),
+                   share(outcomes[i].too_kind, outcomes[i].machines));
+    return 0;
+}
