@@ -115,7 +115,7 @@ struct Reader::Book {
                 std::find(asked.keys.begin(), asked.keys.end(), member.key) != asked.keys.end())
                 continue;
             if (list.size() >= most_kept)
-                return;
+                break;
             const auto near = nearest(member.key, absent);
             meant.push_back(near);
             const std::vector<std::string_view> known(asked.keys.begin(), asked.keys.end());
