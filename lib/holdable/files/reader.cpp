@@ -305,9 +305,17 @@ std::size_t Reader::faults() const {
 
 void Reader::finish() const {
     auto list = book_->diagnostics;
+    std::vector<std::pair<const Node*, const Book::Asked*>> objects;
     for (const auto& [object, asked] : book_->objects)
         if (object->kind == Node::Kind::object)
-            book_->check_keys(*object, asked, list);
+            objects.emplace_back(object, &asked);
+    // In the order of the file, as of very many mistakes the first are kept.
+    std::sort(objects.begin(), objects.end(), [](const auto& a, const auto& b) {
+        return std::tie(a.first->place.line, a.first->place.column) <
+               std::tie(b.first->place.line, b.first->place.column);
+    });
+    for (const auto& [object, asked] : objects)
+        book_->check_keys(*object, *asked, list);
     if (list.empty())
         return;
     std::stable_sort(list.begin(), list.end(), [](const auto& a, const auto& b) {
