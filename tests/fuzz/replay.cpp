@@ -2,7 +2,8 @@
 // The corpora of the fuzz targets, and texts near them: what must hold of any bytes (the headers in
 // this folder say it, without knowing how the readers work) holds of each entry, of each with some
 // bytes changed, left out or doubled by chance, and of each cut short. Seed fixed, so that a
-// failure can be repeated; how many changes is a matter of time. The corpus of `ask` is replayed by
+// failure can be repeated; how many changes is a matter of time: HOLDABLE_REPLAY=100 in the
+// environment makes a hundred times as many. The corpus of `ask` is replayed by
 // tests/files/ask.cpp.
 #include "fuzz/budget.hpp"
 #include "fuzz/document.hpp"
@@ -16,6 +17,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 #include <random>
 #include <string>
@@ -67,13 +69,18 @@ std::string changed(std::string text, std::minstd_rand& chance) {
     return text;
 }
 
+int as_many() {
+    const char* wanted = std::getenv("HOLDABLE_REPLAY");
+    return wanted == nullptr ? 1 : std::max(1, std::atoi(wanted));
+}
+
 /// @param near how many texts near each entry @param fault_of what does not hold, empty if all does
 template <class Fault>
 void replay(const std::string& target, int near, const Fault& fault_of) {
     std::minstd_rand chance(20250601);
     for (const auto& [name, text] : corpus(target)) {
         BOOST_TEST(fault_of(text) == "", target << '/' << name);
-        for (int n = 0; n < near; ++n) {
+        for (int n = 0; n < near * as_many(); ++n) {
             const auto other = changed(text, chance);
             BOOST_TEST(fault_of(other) == "", target << '/' << name << " as " << other);
         }

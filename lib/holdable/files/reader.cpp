@@ -115,7 +115,7 @@ struct Reader::Book {
                 std::find(asked.keys.begin(), asked.keys.end(), member.key) != asked.keys.end())
                 continue;
             if (list.size() >= most_kept)
-                return;
+                break;
             const auto near = nearest(member.key, absent);
             meant.push_back(near);
             const std::vector<std::string_view> known(asked.keys.begin(), asked.keys.end());
@@ -305,9 +305,17 @@ std::size_t Reader::faults() const {
 
 void Reader::finish() const {
     auto list = book_->diagnostics;
+    std::vector<std::pair<const Node*, const Book::Asked*>> objects;
     for (const auto& [object, asked] : book_->objects)
         if (object->kind == Node::Kind::object)
-            book_->check_keys(*object, asked, list);
+            objects.emplace_back(object, &asked);
+    // In the order of the file, as of very many mistakes the first are kept.
+    std::sort(objects.begin(), objects.end(), [](const auto& a, const auto& b) {
+        return std::tie(a.first->place.line, a.first->place.column) <
+               std::tie(b.first->place.line, b.first->place.column);
+    });
+    for (const auto& [object, asked] : objects)
+        book_->check_keys(*object, *asked, list);
     if (list.empty())
         return;
     std::stable_sort(list.begin(), list.end(), [](const auto& a, const auto& b) {
