@@ -125,7 +125,7 @@ BOOST_AUTO_TEST_CASE(streaming_of_what_has_no_mean_is_refused) {
     const auto b = budget({input("n", stats::Normal{0, 1, {}}), input("t", stats::Student{0, 1, 1})},
                           "n + t");
     BOOST_CHECK_THROW(monte_carlo(b, {.trials = trials, .streaming = true}), NumericError);
-    BOOST_CHECK_THROW(monte_carlo(three_inputs("n/t + r"), {.trials = trials, .streaming = true}),
+    BOOST_CHECK_THROW(monte_carlo(three_inputs("n/(t*t) + r"), {.trials = trials, .streaming = true}),
                       NumericError);
 }
 
@@ -141,10 +141,10 @@ BOOST_AUTO_TEST_CASE(cuts_leave_the_fraction_outside) {
 
 BOOST_AUTO_TEST_CASE(outer_values_stand_in_order_at_their_ranks) {
     const auto values = whole_numbers(10'000);
-    Tails kept({600, 9400, 0, 9999}, 0.05, values.size());
+    Tails kept({600, 9399, 0, 9999}, 0.05, values.size());
     kept.add(std::span(values).first(3333));
     kept.add(std::span(values).subspan(3333));
-    BOOST_TEST(kept.enough(601)); // 0 to 600
+    BOOST_TEST(kept.enough(601)); // 0 to 600, 9399 to 9999
     BOOST_TEST(!kept.enough(602));
     const auto y = kept.ordered(500, values.size(), 2);
     BOOST_TEST(y.size() == values.size());
