@@ -86,14 +86,14 @@ MatrixXd folded(const Feature& f) {
     for (Index i = 0; i < n; ++i)
         if (f.circle) {
             const auto normal = f.points.row(i).head(2).normalized();
-            rows.row(i) =
-                normal[0] * f.effects.row(3 * i) + normal[1] * f.effects.row(3 * i + 1);
+            rows.row(i) = normal[0] * f.effects.row(3 * i) + normal[1] * f.effects.row(3 * i + 1);
             free.row(i).tail(2) = normal;
         } else {
             rows.row(i) = f.effects.row(3 * i + 2);
             free.row(i).tail(2) = f.points.row(i).head(2);
         }
-    const MatrixXd q = Eigen::HouseholderQR<MatrixXd>(free).householderQ() * MatrixXd::Identity(n, 3);
+    const MatrixXd q =
+        Eigen::HouseholderQR<MatrixXd>(free).householderQ() * MatrixXd::Identity(n, 3);
     return rows - q * (q.transpose() * rows);
 }
 

@@ -78,8 +78,7 @@ BOOST_AUTO_TEST_CASE(chance_and_quantile_over_wide_ranges) {
             for (const double turn : {0.2, 1.3}) {
                 const Eigen::Rotation2Dd axes(0.7);
                 const Eigen::Vector2d s(narrow, 1);
-                const Eigen::Matrix2d c = axes.toRotationMatrix() *
-                                          s.cwiseAbs2().asDiagonal() *
+                const Eigen::Matrix2d c = axes.toRotationMatrix() * s.cwiseAbs2().asDiagonal() *
                                           axes.toRotationMatrix().transpose();
                 const Eigen::Vector2d mean(off * std::cos(turn), off * std::sin(turn));
                 const Eigen::Matrix2d inverse = c.inverse();
@@ -93,8 +92,7 @@ BOOST_AUTO_TEST_CASE(chance_and_quantile_over_wide_ranges) {
                             r * Eigen::Vector2d(std::cos(angle), std::sin(angle)) - mean;
                         sum += r * std::exp(-0.5 * d.dot(inverse * d));
                     }
-                const double expected =
-                    sum * (t / rings) * (2 * pi / rays) / (2 * pi * narrow);
+                const double expected = sum * (t / rings) * (2 * pi / rays) / (2 * pi * narrow);
                 BOOST_TEST_CONTEXT("narrow " << narrow << ", off " << off << ", turn " << turn) {
                     const Disk disk(c);
                     BOOST_CHECK_SMALL(disk.cdf(t, mean) - expected, 2e-5);

@@ -255,17 +255,18 @@ Answer answer(const Shop& stated, const Job& job, const AnswerOptions& o) {
     const auto ask_gauges = [&] {
         Prover prover(state, asked, job, options);
         for (std::size_t i = 0; i < a.callouts.size(); ++i) {
-            const bool computed = std::find(c.callouts.begin(), c.callouts.end(), i) !=
-                                  c.callouts.end();
+            const bool computed =
+                std::find(c.callouts.begin(), c.callouts.end(), i) != c.callouts.end();
             a.callouts[i].proof = prover.prove(i, computed);
         }
     };
     // None of the three waits for another; what is longest begins, and alone tells how far it is.
-    const std::array<std::function<void()>, 3> all{
-        judge, ask_gauges, [&] {
-            a.valid_until =
-                c.callouts.empty() || !o.validity ? a.day : last_day(shop, job, a.day, o);
-        }};
+    const std::array<std::function<void()>, 3> all{judge, ask_gauges, [&] {
+                                                       a.valid_until =
+                                                           c.callouts.empty() || !o.validity
+                                                               ? a.day
+                                                               : last_day(shop, job, a.day, o);
+                                                   }};
     propagate::parallel(all.size(), o.threads, [&](std::size_t i) { all[i](); });
     a.valid_until_is_limit = a.valid_until == a.day + std::chrono::days(longest_validity);
     for (const auto& answered : a.callouts)

@@ -31,8 +31,8 @@ struct Equations {
 /// @param observations made with this model, which may have got unknowns since
 Equations equations(const MachineModel& model, const std::vector<Observation>& observations);
 
-/// What the readings say of each other and of the prior. With S = H C₀ Hᵀ + R = L Lᵀ, L⁻¹ (y - H m₀)
-/// are the readings made independent and of variance 1; the gain over these is K L.
+/// What the readings say of each other and of the prior. With S = H C₀ Hᵀ + R = L Lᵀ, L⁻¹ (y - H
+/// m₀) are the readings made independent and of variance 1; the gain over these is K L.
 struct Fit {
     Eigen::MatrixXd inverse_root;       ///< L⁻¹, lower triangle, shape m × m
     Eigen::MatrixXd rows;               ///< L⁻¹ H, shape m × n

@@ -133,16 +133,14 @@ class NormalReader {
 /// sin x for |x| ≤ π/2, to 1e-13.
 [[gnu::always_inline]] inline double sine(double x) {
     const double y = x * x;
-    return x +
-           x * y *
-               (-1.0 / 6 +
-                y * (1.0 / 120 +
-                     y * (-1.0 / 5040 +
-                          y * (1.0 / 362880 +
-                               y * (-1.0 / 39916800 +
-                                    y * (1.0 / 6227020800 +
-                                         y * (-1.0 / 1307674368000 +
-                                              y / 355687428096000)))))));
+    return x + x * y *
+                   (-1.0 / 6 +
+                    y * (1.0 / 120 +
+                         y * (-1.0 / 5040 +
+                              y * (1.0 / 362880 +
+                                   y * (-1.0 / 39916800 +
+                                        y * (1.0 / 6227020800 +
+                                             y * (-1.0 / 1307674368000 + y / 355687428096000)))))));
 }
 
 constexpr std::size_t slices = 32;
@@ -196,10 +194,8 @@ double chance_of(const Sliced& law, const Node* nodes, const NormalReader& norma
 }
 
 HOLDABLE_CLONES
-double chance_and_slope(const Sliced& law,
-                        const Node* nodes,
-                        const NormalReader& normal,
-                        double* slope) {
+double
+chance_and_slope(const Sliced& law, const Node* nodes, const NormalReader& normal, double* slope) {
     return add_slices<true>(law, nodes, normal, slope);
 }
 

@@ -50,19 +50,20 @@ std::vector<std::size_t> first(std::size_t worlds) {
 class RankedWorlds {
   public:
     RankedWorlds(const Inner& inner,
-                 std::size_t worlds,
+                 const std::vector<double>& yields,
                  double p,
                  std::size_t low,
                  std::size_t high,
                  unsigned threads)
         : inner_(inner), p_(p * (1 - 1e-15)), level_(p), threads_(threads) {
-        auto all = first(worlds);
+        auto all = first(yields.size());
         if (inner.alike()) {
             const double score = inner.quantile(0, p);
             for (const std::size_t k : all)
                 list_.emplace_back(score, k);
             return;
         }
+        cut(all, yields, low, high); // the drawing's tolerance is the first pivot
         narrow(all, low, high);
         list_.reserve(all.size());
         for (const std::size_t k : all)
@@ -88,18 +89,25 @@ class RankedWorlds {
                 cut_low ? 0.8 * static_cast<double>(before)
                         : static_cast<double>(left.size()) - 0.8 * static_cast<double>(after);
             const double pivot = sampled(left, aim / static_cast<double>(left.size()));
-            const auto yield = yields_of(inner_, left, pivot, threads_);
-            std::vector<std::size_t> up_to, beyond;
-            for (std::size_t j = 0; j < left.size(); ++j)
-                (yield[j] >= p_ ? up_to : beyond).push_back(left[j]);
-            if (below_ + up_to.size() <= low && !up_to.empty()) {
-                below_ += up_to.size();
-                left = std::move(beyond);
-            } else if (high < below_ + up_to.size() && !beyond.empty()) {
-                left = std::move(up_to);
-            } // else the pivot fell between; the next sample is another
+            cut(left, yields_of(inner_, left, pivot, threads_), low, high);
             ++round_;
         }
+    }
+
+    /// Drops what lies on the far side of a pivot. @param yield of those left, within the pivot
+    void cut(std::vector<std::size_t>& left,
+             const std::vector<double>& yield,
+             std::size_t low,
+             std::size_t high) {
+        std::vector<std::size_t> up_to, beyond;
+        for (std::size_t j = 0; j < left.size(); ++j)
+            (yield[j] >= p_ ? up_to : beyond).push_back(left[j]);
+        if (below_ + up_to.size() <= low && !up_to.empty()) {
+            below_ += up_to.size();
+            left = std::move(beyond);
+        } else if (high < below_ + up_to.size() && !beyond.empty()) {
+            left = std::move(up_to);
+        } // else the pivot fell between; the next sample is another
     }
 
     /// About the f-quantile of the worlds' quantiles, from a few of them.
@@ -178,8 +186,12 @@ Chance chance(const std::vector<double>& yields, double p, std::size_t parts) {
     return c;
 }
 
-Assured
-assured(const Inner& inner, std::size_t worlds, double p, double confidence, unsigned threads) {
+Assured assured(const Inner& inner,
+                const std::vector<double>& yields,
+                double p,
+                double confidence,
+                unsigned threads) {
+    const std::size_t worlds = yields.size();
     const std::size_t at = rank(confidence, worlds);
     const double step = binomial_step(confidence, worlds);
     const std::size_t down = rank(confidence - step, worlds);
@@ -190,7 +202,7 @@ assured(const Inner& inner, std::size_t worlds, double p, double confidence, uns
     const auto half = static_cast<std::size_t>(narrow * tail);
     const std::size_t low = std::min(down, at - std::min(at, half));
     const std::size_t high = std::max(up, at + half);
-    const RankedWorlds ranked(inner, worlds, p, low, high, threads);
+    const RankedWorlds ranked(inner, yields, p, low, high, threads);
     const auto value = [&](std::size_t r) { return inner.value(ranked.score(r)); };
 
     Assured t;
@@ -279,10 +291,9 @@ std::vector<double> joint_yields(const std::vector<Inner>& inner,
             i->and_good(some, good);
         for (std::size_t k = 0; k < some.size(); ++k) {
             const auto from = good.begin() + static_cast<std::ptrdiff_t>(k * parts);
-            joint[some[k]] =
-                static_cast<double>(
-                    std::count(from, from + static_cast<std::ptrdiff_t>(parts), 1)) /
-                static_cast<double>(parts);
+            joint[some[k]] = static_cast<double>(
+                                 std::count(from, from + static_cast<std::ptrdiff_t>(parts), 1)) /
+                             static_cast<double>(parts);
         }
     });
     return joint;

@@ -39,9 +39,13 @@ std::vector<double> yields(const Inner& inner, std::size_t worlds, unsigned thre
 /// Share of the worlds whose yield is at least p; `parts` drawn a world, 0 = yields are exact.
 Chance chance(const std::vector<double>& yields, double p, std::size_t parts);
 
-/// t(p, confidence).
-Assured
-assured(const Inner& inner, std::size_t worlds, double p, double confidence, unsigned threads);
+/// t(p, confidence). @param yields those within the drawing's tolerance, world by world: what they
+/// say need not be counted again
+Assured assured(const Inner& inner,
+                const std::vector<double>& yields,
+                double p,
+                double confidence,
+                unsigned threads);
 
 /// Yield within all tolerances together, world by world. @param parts drawn a world
 std::vector<double> joint_yields(const std::vector<Inner>& inner,

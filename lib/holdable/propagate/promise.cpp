@@ -116,7 +116,7 @@ class Sampling {
     /// Finds t(P, C) as well.
     void find_smallest(const PartModel& part, const PromiseOptions& options) {
         const double p = options.parts;
-        stage.smallest = assured(inner, size.worlds, p, options.confidence, options.threads);
+        stage.smallest = assured(inner, stage.yields, p, options.confidence, options.threads);
         stage.scale =
             std::max(std::abs(stage.smallest.value), first_order(part, 0, p).standard_uncertainty);
     }
@@ -315,7 +315,7 @@ One promise_one(const PartModel& part,
     p.parts_in_world = sampling->inner.exact() ? 0 : size.parts;
     set_chances(p, stage);
     const Assured wide =
-        assured(sampling->inner, size.worlds, 0.9973, options.confidence, options.threads);
+        assured(sampling->inner, stage.yields, 0.9973, options.confidence, options.threads);
     p.smallest_9973 = wide.value;
     p.smallest_9973_error = wide.error();
     p.next_part = mean(stage.yields);

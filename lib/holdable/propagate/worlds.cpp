@@ -146,8 +146,8 @@ constexpr Index tile_trials = 12, tile_elements = 4;
 
 using Four = double __attribute__((vector_size(32)));
 
-/// d[e] += Σ_i a[i, e] x[i] for 12 trials and a few elements, sums kept in registers, terms added in
-/// the order of inputs.
+/// d[e] += Σ_i a[i, e] x[i] for 12 trials and a few elements, sums kept in registers, terms added
+/// in the order of inputs.
 /// @param x of each input 12 trials, one after the other @param a of each input its elements
 template <int elements>
 [[gnu::always_inline]] inline void
