@@ -18,6 +18,10 @@
 namespace holdable::propagate {
 namespace {
 
+// Of an uncertainty, so that its square and the product of two squares are numbers.
+constexpr double smallest_squared = 1e-70;
+constexpr double largest_squared = 1e70;
+
 /// The budget in numbers, the same for all outputs.
 struct Problem {
     const Budget& budget;
@@ -217,6 +221,13 @@ GumOutput propagate_one(const Problem& problem,
             asked.name));
         return out;
     }
+    if (const double largest = w.size() > 0 ? w.cwiseAbs().maxCoeff() : 0.0;
+        largest > 0 && !(smallest_squared < largest && largest < largest_squared))
+        throw NumericError(
+            fmt::format("{}: an uncertainty of {:.3g} in SI units has no square that "
+                        "can be computed; write the formula in other units",
+                        asked.name,
+                        largest));
     const double first_order = std::max(0.0, w.dot(problem.r * w));
     const double sum = w.squaredNorm();
     out.standard = asked.unit.difference(std::sqrt(first_order));
