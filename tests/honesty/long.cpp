@@ -54,7 +54,8 @@ void print_in_full(const Scenario& s, const Outcome& outcome) {
 }
 
 /// A row of one figure a kind.
-template <class Figure> void print_row(std::string_view name, const Outcome& o, Figure figure) {
+template <class Figure>
+void print_row(std::string_view name, const Outcome& o, Figure figure) {
     fmt::print("| {} |", name);
     for (const auto& t : o.tallies)
         fmt::print(" {} |", figure(t));
@@ -79,8 +80,8 @@ int main(int count, char** arguments) {
         const bool is_machines = std::strcmp(arguments[i], "--machines") == 0;
         if (!is_machines && std::strcmp(arguments[i], "--seed") != 0)
             return usage();
-        const auto [stop, wrong] = is_machines ? std::from_chars(text, end, machines)
-                                               : std::from_chars(text, end, seed);
+        const auto [stop, wrong] =
+            is_machines ? std::from_chars(text, end, machines) : std::from_chars(text, end, seed);
         if (wrong != std::errc() || stop != end || machines < 1)
             return usage();
     }
@@ -101,12 +102,16 @@ int main(int count, char** arguments) {
     each("How often what was promised with 95 % was kept, %",
          [](const Tally& t) { return share(t.kept, t.machines); });
     each("How often YES was wrong", [](const Tally& t) { return of_those(t.yes_wrong, t.yes); });
-    fmt::print("### What the program noticed\n\n| machines | checks disagree, % | class too kind, % "
-               "|\n|---|---|---|\n");
-    for (std::size_t i = 0; i < outcomes.size(); ++i)
-        fmt::print("| {} | {} | {} |\n",
+    fmt::print("### What the program noticed, % of the machines\n\n"
+               "| machines | names a reading | checks disagree | class too kind |\n"
+               "|---|---|---|---|\n");
+    for (std::size_t i = 0; i < outcomes.size(); ++i) {
+        const auto& o = outcomes[i];
+        fmt::print("| {} | {} | {} | {} |\n",
                    scenarios()[i].name,
-                   share(outcomes[i].disagreeing, outcomes[i].machines),
-                   share(outcomes[i].too_kind, outcomes[i].machines));
+                   share(o.named, o.machines),
+                   share(o.disagreeing, o.machines),
+                   share(o.too_kind, o.machines));
+    }
     return 0;
 }

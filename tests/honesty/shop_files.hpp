@@ -40,8 +40,8 @@ class Clerk {
   public:
     Clerk() = default;
 
-    /// Of so many lists that there will be, one gets a reading ten times too large, another one with
-    /// its sign swapped.
+    /// Of so many lists that there will be, one gets a reading ten times too large, another one
+    /// with its sign swapped.
     Clerk(int lists, Luck& luck) {
         const auto any = [&](int below) {
             return std::min(static_cast<int>((luck.within(0.5) + 0.5) * below), below - 1);
@@ -55,10 +55,8 @@ class Clerk {
         std::vector<long> whole;
         for (const double v : values)
             whole.push_back(std::lround(v / step));
-        const auto largest =
-            std::max_element(whole.begin(), whole.end(), [](long a, long b) {
-                return std::abs(a) < std::abs(b);
-            });
+        const auto largest = std::max_element(
+            whole.begin(), whole.end(), [](long a, long b) { return std::abs(a) < std::abs(b); });
         if (written_ == typo_)
             *largest *= 10;
         if (written_ == swap_)
@@ -208,20 +206,22 @@ inline std::string tram_check(const TrueMachine& m, Clerk& clerk, Luck& luck) {
 
 inline constexpr std::size_t kinds = 7;
 
-/// Of each callout: what it is called and a tolerance of the order that such a machine holds: the
-/// diameter or the width of its zone, of a size the ± (µm).
+/// Of each callout: what it is called, a tolerance of the order that such a machine holds, the
+/// diameter or the width of its zone, of a size the ± (µm), and whether it has so many points that
+/// simulating it takes most of the time.
 struct Kind {
     std::string_view name;
     double usual;
+    bool slow;
 };
 
-inline constexpr std::array<Kind, kinds> kinds_of_callouts = {{{"bore square to a face", 8},
-                                                               {"hole from edges", 30},
-                                                               {"distance of holes", 12},
-                                                               {"flatness", 10},
-                                                               {"wall square to a face", 6},
-                                                               {"roundness", 8},
-                                                               {"step", 6}}};
+inline constexpr std::array<Kind, kinds> kinds_of_callouts = {{{"bore square to a face", 8, false},
+                                                               {"hole from edges", 30, false},
+                                                               {"distance of holes", 12, false},
+                                                               {"flatness", 10, true},
+                                                               {"wall square to a face", 6, true},
+                                                               {"roundness", 8, true},
+                                                               {"step", 6, false}}};
 
 /// The job. @param tolerances one a callout, as `Kind::usual` (µm)
 inline std::string job_file(const std::array<double, kinds>& tolerances) {

@@ -39,18 +39,18 @@ class Luck {
 
 /// In what a machine is unlike what the program takes for granted.
 struct Unlike {
-    double times = 1;         ///< all its geometric errors, as if its class were so much worse
-    bool odd_curves = false;  ///< steps, waves and bumps in place of smooth random curves
-    bool one_source = false;  ///< roll, pitch and yaw of an axis are one curve, squarenesses one
-    double dents = 1;         ///< low spots under the square, times what the class says
-    double square_times = 1;  ///< error of the square, times the limit of its grade
-    bool pushed = false;      ///< between checks and job it gets a push nobody notices
+    double times = 1;          ///< all its geometric errors, as if its class were so much worse
+    bool odd_curves = false;   ///< steps, waves and bumps in place of smooth random curves
+    bool one_source = false;   ///< roll, pitch and yaw of an axis are one curve, squarenesses one
+    double dents = 1;          ///< low spots under the square, times what the class says
+    double square_times = 1;   ///< error of the square, times the limit of its grade
+    bool pushed = false;       ///< between checks and job it gets a push nobody notices
     bool bad_readings = false; ///< a typo of a factor of ten, a sign swapped
 };
 
 /// A smooth random curve over a travel: a Gaussian process with the Matérn 3/2 covariance of a
-/// third of the travel, zero at the reference and, but for angles, without slope. Or a curve that is
-/// nothing of the kind, about as large.
+/// third of the travel, zero at the reference and, but for angles, without slope. Or a curve that
+/// is nothing of the kind, about as large.
 class TrueCurve {
   public:
     TrueCurve() = default;
@@ -147,11 +147,8 @@ struct TrueMachine {
                                                      std::max(1.0, (travel.high - travel.low) / 0.3)
                                                : c.straightness.high;
             auto& made = curves[static_cast<std::size_t>(i)];
-            made = TrueCurve(travel,
-                             unlike.times * upper / (angle ? 3.4 : 2.6),
-                             angle,
-                             unlike.odd_curves,
-                             luck);
+            made = TrueCurve(
+                travel, unlike.times * upper / (angle ? 3.4 : 2.6), angle, unlike.odd_curves, luck);
             if (unlike.one_source && i % 6 > 3)
                 made = curves[static_cast<std::size_t>(i - 1)];
         }

@@ -72,7 +72,8 @@ class Cutting {
     }
 
   private:
-    template <class Measure> std::vector<double> each(Measure&& measure) {
+    template <class Measure>
+    std::vector<double> each(Measure&& measure) {
         std::vector<double> values;
         values.reserve(static_cast<std::size_t>(parts_));
         for (int p = 0; p < parts_; ++p)
@@ -317,8 +318,8 @@ class Cutting {
     std::vector<double> step(const Callout& c) {
         const auto& face = std::get<Face>(c.feature);
         const auto& datum = c.plane().face;
-        const double same = mean_height(face) - mean_height(datum) +
-                            (face.height - datum.height) * warm_;
+        const double same =
+            mean_height(face) - mean_height(datum) + (face.height - datum.height) * warm_;
         return each([&] {
             return std::abs(same + luck_.within(process_.drift->half_width) +
                             luck_.normal(process_.axis_repeat->standard_deviation) -

@@ -3,8 +3,8 @@
 /// transforms, points of their own and plain random numbers.
 #pragma once
 
-#include "honesty/true_machine.hpp"
 #include "holdable/part/job.hpp"
+#include "honesty/true_machine.hpp"
 
 #include <array>
 #include <vector>
