@@ -23,6 +23,15 @@ namespace {
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
+// How the parser ends a message that says what was expected; before it stands in quotes what was
+// read last.
+constexpr std::string_view expectations[] = {"'; expected end of input",
+                                             "'; expected string literal",
+                                             "'; expected ':'",
+                                             "'; expected ']'",
+                                             "'; expected '}'",
+                                             "'; expected '[', '{', or a literal"};
+
 /// Reads a text and leaves the number of bytes read in `*position`, shared by all copies.
 class CountingIterator {
   public:
@@ -187,9 +196,12 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
         if (const auto at = reason.find(" - "); at != std::string::npos)
             reason.erase(0, at + 3);
         if (const auto at = reason.find("; last read: "); at != std::string::npos) {
-            const auto expected = reason.rfind("; expected ");
-            const bool after = expected != std::string::npos && expected > at;
-            reason = reason.substr(0, at) + (after ? reason.substr(expected) : "");
+            // What was read last may be the rest of the file, and may hold these words itself.
+            std::string after;
+            for (const std::string_view name : expectations)
+                if (reason.ends_with(name))
+                    after = name.substr(1);
+            reason = reason.substr(0, at) + after;
         }
         // A literal where none may stand is shown at its beginning; otherwise the last byte read is
         // the wrong one.
