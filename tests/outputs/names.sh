@@ -25,7 +25,7 @@ each() {
     esac
     status 0 "$program" proofread -- "$name"
     grep -q "nothing wrong" out || fail "$name was not read"
-    [ "$(wc -l < out)" -eq 1 ] || fail "$name forges a line"
+    [ "$(grep -vc '^    ' out)" -eq 1 ] || fail "$name forges a line" # notes stand further in
     rm -- "$name" out said
     [ -z "$(ls -A)" ] || fail "$name left something: $(ls -A)"
 }
