@@ -174,6 +174,13 @@ struct TrueMachine {
         rocking = luck.within(c.rocking.high);
     }
 
+    /// All as it is taken to be, the spindle without any error.
+    TrueMachine(Shop of, Luck& luck) : TrueMachine(std::move(of), Unlike{}, luck) {
+        std::fill(spindle, spindle + 2, 0.0);
+        std::fill(axial, axial + 2, 0.0);
+        lag = 0;
+    }
+
     /// A push that nobody notices, as hard as the errors of its class.
     void push(Luck& luck) {
         const auto& c = machine_class(shop.machine_class);

@@ -54,7 +54,7 @@ inline Shop shop_with(const CircleCheck& check) {
 }
 
 inline TrueCurve flat(const Travel& travel, Luck& luck) {
-    return {travel, 0, true, luck};
+    return {travel, 0, true, false, luck};
 }
 
 /// A machine without any error.
