@@ -5,7 +5,7 @@
 // machine. "95 % of the parts with 95 % confidence" must hold on at least 95 % of the machines,
 // what is said of the next part for at least 95 % of next parts, and YES must be right in at least
 // 95 % of the cases, all within the error of the count. Nor may the statement be absurdly wide. The
-// same with ten times as many machines, and with what is taken for granted broken on purpose:
+// same with more machines, and with what is taken for granted broken on purpose:
 // tests/honesty/long, docs/honesty.md.
 //
 // Independence: machine, readings and parts are made by full homogeneous transforms and plain
