@@ -289,11 +289,6 @@ const Case cases[] = {
      },
 
      "nothing"},
-    {"{\"a\": 1, \"x\\ny\": 2}",
-     number(),
-     "f:1:10: error: unknown key \"x\\u000ay\" [key-unknown]\n"
-     "    at /x\\u000ay\n"
-     "    hint: known here: \"a\""},
     // word-unknown
     {"{\"a\": \"sqare\"}",
      [](const Reader& r) { shape(r.at("a")); },
