@@ -62,7 +62,7 @@ void setup_budget(CLI::App& app, int&) {
     command
         ->add_flag("--streaming",
                    options.run.streaming,
-                   "count in narrow cells: memory does not grow with --trials")
+                   "count in cells: memory does not grow with trials")
         ->needs(trials)
         ->excludes(quasi);
     command->add_option("--threads", options.run.threads, "else all cores; changes no digit")
