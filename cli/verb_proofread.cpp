@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "help.hpp"
-#include "holdable/base/printable.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/base/words.hpp"
 #include "holdable/files/document.hpp"
 #include "holdable/files/edition.hpp"
@@ -114,8 +114,8 @@ bool proofread(const std::string& file) {
         const auto& format = format_of(root, file);
         kind = fmt::format("{}, ", format.name);
         const auto contents = format.read(root, file);
-        auto text = fmt::format(
-            "{}: {}{}: nothing wrong\n", name, kind, fmt::join(contents.counts, ", "));
+        auto text =
+            fmt::format("{}: {}{}: nothing wrong\n", name, kind, fmt::join(contents.counts, ", "));
         for (const auto& note : contents.notes) {
             const char* front = "note: ";
             for (const auto& line : wrapped(note, 70)) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// How many mistakes of one file are told: a file of nothing but mistakes is not to fill the screen.
+/// How many mistakes of one file are told: a file of nothing but mistakes is not to fill the
+/// screen.
 #pragma once
 
 #include "holdable/base/error.hpp"
