@@ -41,8 +41,8 @@ void print_as_is(std::string_view text);
 /// @throws std::system_error as `print_as_is`
 void print_result(std::string_view text, bool plain = false);
 
-/// Says something on standard error, in it what may not be printed as `\u001b`. Where that cannot be written
-/// there is nowhere else to say it, and the exit status must do.
+/// Says something on standard error, in it what may not be printed as `\u001b`. Where that cannot
+/// be written there is nowhere else to say it, and the exit status must do.
 void say(std::string_view text);
 
 /// A step as one line of at most `columns`: what is done, a bar and the share, or only a count.

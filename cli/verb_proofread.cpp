@@ -114,8 +114,8 @@ bool proofread(const std::string& file) {
         const auto& format = format_of(root, file);
         kind = fmt::format("{}, ", format.name);
         const auto contents = format.read(root, file);
-        auto text = fmt::format(
-            "{}: {}{}: nothing wrong\n", name, kind, fmt::join(contents.counts, ", "));
+        auto text =
+            fmt::format("{}: {}{}: nothing wrong\n", name, kind, fmt::join(contents.counts, ", "));
         for (const auto& note : contents.notes) {
             const char* front = "note: ";
             for (const auto& line : wrapped(note, 70)) {

@@ -41,8 +41,8 @@ void say(const char* what, double many, const std::function<void()>& run) {
 }
 
 void budgets() {
-    const auto run = [](const Budget& budget, std::size_t trials) {
-        return [&budget, trials] { monte_carlo(budget, {.trials = trials, .threads = 1}); };
+    const auto run = [](const propagate::Budget& budget, std::size_t trials) {
+        return [&budget, trials] { propagate::monte_carlo(budget, {.trials = trials, .threads = 1}); };
     };
     const auto twelve = propagate::examples::sum_of(12, stats::Normal{0, 1, {}});
     for (const std::size_t trials : {10'000, 30'000, 100'000, 300'000, 1'000'000, 3'000'000})

@@ -108,11 +108,10 @@ Input input(std::string name, stats::Distribution law, Sharing sharing, Evidence
 /// size, its position at both ends, and three points of a face with a zone that floats (m).
 PartModel part() {
     PartModel m;
-    m.inputs = {
-        input("square", stats::Normal{0, 4e-6, {}}, Sharing::job, Evidence::measured),
-        input("tram", stats::Rectangular{0, 6e-6}, Sharing::setup, Evidence::assumed),
-        input("approach", stats::Normal{0, 2.5e-6, {}}, Sharing::part, Evidence::measured),
-        input("edge", stats::Triangular{0, 5e-6}, Sharing::part, Evidence::typical)};
+    m.inputs = {input("square", stats::Normal{0, 4e-6, {}}, Sharing::job, Evidence::measured),
+                input("tram", stats::Rectangular{0, 6e-6}, Sharing::setup, Evidence::assumed),
+                input("approach", stats::Normal{0, 2.5e-6, {}}, Sharing::part, Evidence::measured),
+                input("edge", stats::Triangular{0, 5e-6}, Sharing::part, Evidence::typical)};
     const auto add = [&](const char* name, Reduction reduction, const Eigen::MatrixXd& effect) {
         Characteristic c;
         c.name = name;

@@ -67,8 +67,7 @@ int compare(const std::string& now, const std::string& path, bool engine_only) {
             largest = std::max(largest, apart);
         }
         if (!same) {
-            std::printf(
-                "%s: stored %s, now %s\n", name.c_str(), value.c_str(), at->second.c_str());
+            std::printf("%s: stored %s, now %s\n", name.c_str(), value.c_str(), at->second.c_str());
             ++wrong;
         }
     }

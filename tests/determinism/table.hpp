@@ -2,9 +2,10 @@
 /// A table of results, one a line: `draws NAME BITS`, `number NAME 17-DIGITS` or `text NAME WORDS`.
 #pragma once
 
+#include <fmt/format.h>
+
 #include <cstdint>
 #include <cstring>
-#include <fmt/format.h>
 #include <span>
 #include <string>
 #include <string_view>

@@ -141,7 +141,8 @@ BOOST_AUTO_TEST_CASE(one_reading_shows_no_scatter) {
     BOOST_TEST(moments.mean_error() == 0);
     BOOST_TEST(stats::sample_quantile(one, 0) == 5);
     BOOST_TEST(stats::sample_quantile(one, 1) == 5);
-    BOOST_TEST(stats::joint_moments(Eigen::MatrixXd::Constant(2, 1, 5)).covariance().isZero(0));
+    const stats::JointMoments two{1, Eigen::VectorXd::Constant(2, 5), Eigen::MatrixXd::Zero(2, 2)};
+    BOOST_TEST(two.covariance().isZero(0));
     BOOST_CHECK_THROW(decide::bias_study(one, 4), NumericError);
     BOOST_CHECK_THROW(stats::one_way(std::vector<std::vector<double>>{{1}, {2}, {3}}),
                       NumericError);

@@ -33,15 +33,14 @@ void expect_format(const Reader& file, std::string_view format) {
     const auto found = field.string();
     if (field.node() == nullptr || field.node()->kind != Node::Kind::string || found == format)
         return;
-    throw InputError(
-        {Diagnostic{"file-format",
-                    field.location(),
-                    fmt::format("expected a file \"{}\", found {}", format, in_quotes(found)),
-                    is_other_edition(found, format)
-                        ? other_edition(format)
-                        : fmt::format("a {} file begins with \"holdable\": \"{}\"",
-                                      format.substr(0, format.find('/')),
-                                      format)}});
+    throw InputError({Diagnostic{
+        "file-format",
+        field.location(),
+        fmt::format("expected a file \"{}\", found {}", format, in_quotes(found)),
+        is_other_edition(found, format) ? other_edition(format)
+                                        : fmt::format("a {} file begins with \"holdable\": \"{}\"",
+                                                      format.substr(0, format.find('/')),
+                                                      format)}});
 }
 
 bool read_inch(const Reader& file, const Reader& sample) {

@@ -2,8 +2,8 @@
 // How results become JSON: keys in the order written, no number that is none. For .cpp files only.
 #pragma once
 
-#include "holdable/base/printable.hpp"
 #include "holdable/base/error.hpp"
+#include "holdable/base/printable.hpp"
 #include "holdable/report/origin.hpp"
 
 #include <fmt/format.h>
@@ -26,7 +26,8 @@ inline Json finite(double x, std::string_view what) {
     return x;
 }
 
-/// A document as text, ended by a line feed. What may not be printed is spelled as JSON allows; bytes that are no UTF-8, as a file name may have, become U+FFFD.
+/// A document as text, ended by a line feed. What may not be printed is spelled as JSON allows;
+/// bytes that are no UTF-8, as a file name may have, become U+FFFD.
 inline std::string document_text(const Json& json) {
     return shown_lines(json.dump(2, ' ', false, Json::error_handler_t::replace)) + '\n';
 }
