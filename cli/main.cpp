@@ -16,8 +16,10 @@
 #include <exception>
 #include <new>
 #include <sstream>
+#include <string>
 #include <system_error>
 #include <unistd.h>
+#include <vector>
 
 #ifdef __GLIBC__
 #include <malloc.h>
@@ -38,9 +40,17 @@ int run(int argc, char** argv) {
         say(fmt::format("unknown verb {}\n{}", holdable::in_quotes(argv[1]), app.help()));
         return 2;
     }
+    // CLI11 would take an argument in brackets for a list; a path means itself.
+    std::vector<std::string> words(argv, argv + argc);
+    for (auto& word : words)
+        if (word.size() > 1 && word.front() == '[' && word.back() == ']')
+            word.insert(0, "./");
+    std::vector<const char*> taken;
+    for (const auto& word : words)
+        taken.push_back(word.c_str());
     try {
         try {
-            app.parse(argc, argv);
+            app.parse(argc, taken.data());
         } catch (const CLI::ParseError& error) {
             std::ostringstream result, wrong;
             if (app.exit(error, result, wrong) != 0)

@@ -28,7 +28,7 @@ offered() {
 }
 offered 'machine' m
 offered 'improve' im
-offered '--completion|--help|--man|--version' --
+offered '--completion|--help|--man|--most-bytes|--version' --
 offered 'bash' --completion ''
 offered 'budget|gauging|job|machine' new ''
 offered 'job' new j

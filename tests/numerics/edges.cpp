@@ -267,7 +267,7 @@ BOOST_AUTO_TEST_CASE(readings_without_doubt_must_not_contradict) {
     // With a little of it their mean is taken: x̂ = Σ y/(2 + r), r the variance of one.
     const Eigen::Vector2d little = Eigen::Vector2d::Constant(1e-9);
     const auto f = fit(e, little);
-    BOOST_TEST((f.gain * e.values)(0) == 3 / (2 + 1e-9), tt::tolerance(1e-6));
+    BOOST_TEST((f.gain * f.readings)(0) == 3 / (2 + 1e-9), tt::tolerance(1e-6));
 }
 
 // ---- ends of domains

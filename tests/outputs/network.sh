@@ -33,7 +33,7 @@ END
 mkdir programs
 printf '#!/bin/sh\nexit 1\n' > programs/chromium
 chmod 755 programs/chromium
-strace -f -e trace=%network,execve -o calls env PATH="$folder/programs:$PATH" \
+strace -f -s 999 -e trace=%network,execve -o calls env PATH="$folder/programs:$PATH" \
     "$program" statement "$machine" "$job" --on 2025-04-07 --trials 500 --pdf page.pdf > out 2> said
 [ $? -eq 3 ] && grep -q 'pdf-failed' said || fail "a program that fails"
 [ ! -e page.pdf ] || fail "there is a page"

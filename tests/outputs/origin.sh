@@ -35,7 +35,7 @@ done
 check 2 answer - job.json --json
 has machine.json "standard input"
 has job.json job.json
-check 1 answer machine.json --ask "perp .001 over 3.00 at 8,6" --json --on 2025-04-07
+check 1 answer machine.json --ask "perp Ø.001 over 3.00 at 8,6" --json --on 2025-04-07
 has machine.json machine.json
 check 1 budget "$budget" --json --trials 20000 --seed 7
 has "$budget" gum-h1-end-gauge.json
