@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "holdable/propagate/inner.hpp"
 
+#include "holdable/base/clones.ipp"
 #include "holdable/propagate/closed_forms.hpp"
 #include "holdable/stats/normal.hpp"
 
@@ -24,6 +25,31 @@ std::optional<double> normal_standard(const stats::Distribution& law) {
         return 0.0;
     const auto* normal = std::get_if<stats::Normal>(&law);
     return normal != nullptr && !normal->dof ? std::optional(normal->standard) : std::nullopt;
+}
+
+struct Ends {
+    double least, most;
+};
+
+/// @param count above 0
+HOLDABLE_CLONES
+Ends ends_of(const double* x, std::size_t count) {
+    constexpr std::size_t lanes = 8;
+    double least[lanes];
+    double most[lanes];
+    for (std::size_t l = 0; l < lanes; ++l)
+        least[l] = most[l] = x[0];
+    std::size_t i = 0;
+    for (; i + lanes <= count; i += lanes)
+        for (std::size_t l = 0; l < lanes; ++l) {
+            least[l] = x[i + l] < least[l] ? x[i + l] : least[l];
+            most[l] = x[i + l] > most[l] ? x[i + l] : most[l];
+        }
+    for (; i < count; ++i) {
+        least[0] = std::min(least[0], x[i]);
+        most[0] = std::max(most[0], x[i]);
+    }
+    return {*std::min_element(least, least + lanes), *std::max_element(most, most + lanes)};
 }
 
 /// Scratch of a thread, so that no world allocates.
@@ -117,10 +143,9 @@ Inner::Inner(const Characteristic& characteristic,
         let_float();
     else
         for (const double* drawn : draws_) {
-            const std::span<const double> all(drawn, drawn == nullptr ? 0 : parts());
-            const auto [least, most] = std::minmax_element(all.begin(), all.end());
-            least_.push_back(all.empty() ? 0 : *least);
-            most_.push_back(all.empty() ? 0 : *most);
+            const auto [least, most] = drawn == nullptr ? Ends{0, 0} : ends_of(drawn, parts());
+            least_.push_back(least);
+            most_.push_back(most);
         }
 }
 
