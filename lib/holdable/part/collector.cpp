@@ -57,6 +57,15 @@ void Collector::shape(Reduction reduction, Index elements) {
     machine_rows_ = Eigen::MatrixXd::Zero(elements, state_.model.zero().size());
     lengths_ = VectorXd::Zero(elements);
     waves_.fill(Eigen::MatrixXd::Zero(elements, 2));
+    across_ = 0;
+    across_of_free_.resize(0, 0);
+}
+
+void Collector::bend(double radius) {
+    const Index points = elements();
+    shape(current_.reduction, 2 * points);
+    across_ = points;
+    current_.bend.radius = radius;
 }
 
 VectorXd Collector::unit(Index e, double value) const {
@@ -415,9 +424,10 @@ void Collector::need(bool there, const std::string& key, const std::string& what
 void Collector::warmth() {
     // What moves all of a form alike leaves it; and a rounding is no length.
     VectorXd length = lengths_;
+    auto counted = length.head(elements() - across_);
     if (current_.reduction == Reduction::width)
-        length.array() -= length.mean();
-    if (length.cwiseAbs().maxCoeff() < 1e-9)
+        counted.array() -= counted.mean();
+    if (counted.cwiseAbs().maxCoeff() < 1e-9)
         return;
     const auto& part = expansion_of(job_.material);
     const auto& scale = expansion_of("ball-screw steel");
@@ -463,9 +473,10 @@ void Collector::short_wave() {
     for (std::size_t axis = 0; axis < 3; ++axis)
         for (Index k = 0; k < 2; ++k) {
             VectorXd column = waves_[axis].col(k);
+            auto counted = column.head(elements() - across_);
             if (current_.reduction == Reduction::width)
-                column.array() -= column.mean();
-            if (column.cwiseAbs().maxCoeff() < 1e-6)
+                counted.array() -= counted.mean();
+            if (counted.cwiseAbs().maxCoeff() < 1e-6)
                 continue;
             if (!job_.process.short_wave) { // a check along the axis has it among its unknowns
                 const auto& unknowns = state_.model.unknowns();
@@ -535,13 +546,47 @@ void Collector::take_fit_off() {
     current_.free.resize(0, 0);
 }
 
+/// Moves across count from where the fit of d puts the free motions: rows of t − A F⁺ d.
+void Collector::take_fit_off_across() {
+    if (across_of_free_.cols() == 0)
+        return;
+    Eigen::MatrixXd design(across_, across_of_free_.cols() + 1);
+    design << VectorXd::Ones(across_), current_.free;
+    const Eigen::MatrixXd fit = across_of_free_ * design.completeOrthogonalDecomposition()
+                                                      .pseudoInverse()
+                                                      .bottomRows(across_of_free_.cols());
+    const auto off = [&](auto&& rows) {
+        rows.bottomRows(across_) -= (fit * rows.topRows(across_)).eval();
+    };
+    off(machine_rows_);
+    for (auto& [input, column] : effects_)
+        off(column);
+    for (auto& [what, column, evidence] : known_)
+        off(column);
+}
+
+/// What moves across leaves d, for its bend.
+void Collector::split_off_bend() {
+    const Index points = elements() - across_;
+    current_.bend.known = VectorXd::Zero(across_);
+    for (auto& [what, column, evidence] : known_) {
+        current_.bend.known += column.tail(across_);
+        column.conservativeResize(points);
+    }
+    machine_bends_.push_back(machine_rows_.bottomRows(across_) *
+                             state_.error_map.topRows(machine_rows_.cols()));
+    machine_rows_.conservativeResize(points, Eigen::NoChange);
+}
+
 void Collector::end() {
     of_place_ = true;
     warmth();
     short_wave();
     machine_known();
     of_place_ = false;
+    take_fit_off_across();
     take_fit_off();
+    split_off_bend();
     current_.known = zero();
     current_.known_parts.resize(elements(), static_cast<Index>(known_.size()));
     for (std::size_t k = 0; k < known_.size(); ++k) {
@@ -587,7 +632,7 @@ PartQuestion Collector::finish() {
     // Inputs that move no characteristic by a noticeable amount are left out; draws depend on names
     // alone, so nothing else changes.
     std::vector<bool> kept(state_.inputs.size(), false);
-    for (const auto& effect : machine_effects_) {
+    const auto keep = [&](const Eigen::MatrixXd& effect) {
         VectorXd variances(effect.cols());
         for (Index j = 0; j < effect.cols(); ++j)
             variances[j] =
@@ -596,7 +641,9 @@ PartQuestion Collector::finish() {
         for (Index j = 0; j < effect.cols(); ++j)
             if (variances[j] > floor)
                 kept[static_cast<std::size_t>(j)] = true;
-    }
+    };
+    std::for_each(machine_effects_.begin(), machine_effects_.end(), keep);
+    std::for_each(machine_bends_.begin(), machine_bends_.end(), keep);
     PartQuestion question;
     std::vector<Index> columns;
     for (std::size_t j = 0; j < kept.size(); ++j)
@@ -612,8 +659,15 @@ PartQuestion Collector::finish() {
         auto characteristic = characteristics_[c];
         characteristic.effect = Eigen::MatrixXd::Zero(characteristic.known.size(), total);
         characteristic.effect.leftCols(machine_count) = machine_effects_[c](Eigen::all, columns);
-        for (const auto& [input, column] : process_effects_[c])
-            characteristic.effect.col(machine_count + static_cast<Index>(input)) += column;
+        const Index across = machine_bends_[c].rows();
+        auto& bend = characteristic.bend.effect;
+        bend = Eigen::MatrixXd::Zero(across, total);
+        bend.leftCols(machine_count) = machine_bends_[c](Eigen::all, columns);
+        for (const auto& [input, column] : process_effects_[c]) {
+            const auto at = machine_count + static_cast<Index>(input);
+            characteristic.effect.col(at) += column.head(characteristic.known.size());
+            bend.col(at) += column.tail(across);
+        }
         question.model.characteristics.push_back(std::move(characteristic));
     }
     question.readiness = std::move(readiness_);

@@ -69,6 +69,14 @@ class Collector {
     /// Its reduction and the number of its d; all zero so far.
     void shape(Reduction reduction, Eigen::Index elements);
 
+    /// Its d lie on curves of this radius: as many elements follow, how far each point moves across
+    /// (Bend). Directly after `shape`.
+    void bend(double radius);
+
+    /// How far the free motions, of unit size, move each point across, points × f as
+    /// `current().free`: what fits best is taken off what moves across.
+    void across_of_free(Eigen::MatrixXd moves) { across_of_free_ = std::move(moves); }
+
     /// Ends it: adds the machine's known errors, and takes the least-squares fit off if asked.
     void end();
 
@@ -80,7 +88,7 @@ class Collector {
     const Process& process() const { return process_; }
     const Callout& callout() const { return *callout_; }
     Characteristic& current() { return current_; }
-    Eigen::Index elements() const { return machine_rows_.rows(); }
+    Eigen::Index elements() const { return machine_rows_.rows(); } ///< with those across
     Eigen::VectorXd zero() const { return Eigen::VectorXd::Zero(elements()); }
 
     // clang-format on
@@ -186,6 +194,8 @@ class Collector {
     void short_wave();
     void machine_known();
     void take_fit_off();
+    void take_fit_off_across();
+    void split_off_bend();
     void refuse_guesses_without_class();
     const MachineState& state_;
     const Job& job_;
@@ -200,6 +210,8 @@ class Collector {
     Eigen::MatrixXd machine_rows_; // q × n
     Effects effects_;
     std::vector<std::tuple<std::string, Eigen::VectorXd, Evidence>> known_;
+    Eigen::Index across_ = 0;              // elements at the end that are moves across
+    Eigen::MatrixXd across_of_free_;       // points × f
     Eigen::VectorXd lengths_;              // along its direction, of each d (m)
     std::array<Eigen::MatrixXd, 3> waves_; // q × 2: cosine and sine of each axis's short wave
     std::vector<Input> process_inputs_;
@@ -207,6 +219,7 @@ class Collector {
     std::map<std::string, std::size_t> process_by_name_;
     std::vector<Eigen::MatrixXd> machine_effects_; // of each characteristic, q × (n + m)
     std::vector<Effects> process_effects_;
+    std::vector<Eigen::MatrixXd> machine_bends_; // of each, how its inputs move points across
     std::vector<Characteristic> characteristics_;
     std::vector<Readiness> readiness_;
 };

@@ -265,7 +265,8 @@ void position(Collector& c) {
     }
 }
 
-/// e = v·(δ(second) - δ(first)) half way down, v from the first to the second.
+/// e = v·(δ(second) - δ(first)) half way down, v from the first to the second. What moves across v
+/// bends it by the distance.
 void hole_distance(Collector& c) {
     const auto& callout = c.callout();
     const auto& holes = std::get<Holes>(callout.feature);
@@ -276,14 +277,17 @@ void hole_distance(Collector& c) {
     c.shape(Reduction::signed_value, 1);
     const Vector2d from(holes[0].x, holes[0].y);
     const Vector2d to(holes[1].x, holes[1].y);
+    c.bend((to - from).norm());
     const Vector2d v = (to - from).normalized();
-    const Vector3d along(v.x(), v.y(), 0);
+    const Vector2d w(-v.y(), v.x());
+    const Vector3d along(v.x(), v.y(), 0), across(w.x(), w.y(), 0);
     for (std::size_t h = 0; h < 2; ++h) {
         const auto& hole = holes[h];
         const double sign = h == 1 ? 1 : -1;
         const auto who = hole_name(c, h, 2);
         c.spot(0, spot_of(hole, hole.top - hole.depth / 2), along, sign);
-        const VectorXd columns[2] = {c.unit(0, sign * v.x()), c.unit(0, sign * v.y())};
+        c.spot(1, spot_of(hole, hole.top - hole.depth / 2), across, sign);
+        const VectorXd columns[2] = {sign * Vector2d(v.x(), w.x()), sign * Vector2d(v.y(), w.y())};
         start(c, hole, who, columns);
         const VectorXd lean[2] = {-hole.depth / 2 * columns[0], -hole.depth / 2 * columns[1]};
         direction(c, hole, who, lean);
@@ -292,7 +296,7 @@ void hole_distance(Collector& c) {
         c.given("both holes approached from the same side");
     else // one may have been reached from either side: twice the half of the lost motion
         for (int axis = 0; axis < 2; ++axis)
-            c.turning_either_way(static_cast<Axis>(axis), c.unit(0, 2 * v[axis]));
+            c.turning_either_way(static_cast<Axis>(axis), 2 * Vector2d(v[axis], w[axis]));
     c.aim(0, callout.size);
     c.leave_out("drift between one hole and the next");
     say_making(c, holes.front());

@@ -50,6 +50,10 @@ void add_lobes(Collector& c, const Hole& hole, const Eigen::VectorXd& angles);
 void add_section_point(
     Collector& c, Eigen::Index e, const Hole& hole, double height, double angle, double weight);
 
+/// The same point across: along the surface, towards larger angles.
+void add_point_across(
+    Collector& c, Eigen::Index e, const Hole& hole, double height, double angle);
+
 /// Lost motion and unlike lag on a path counterclockwise round a hole, clockwise round a boss (as a
 /// climb cut goes): columns over points at these angles, in the first elements of d.
 void add_path(Collector& c, const Hole& hole, const Eigen::VectorXd& angles);

@@ -38,16 +38,32 @@ Vector3d normal_at(double angle) {
 
 } // namespace
 
+namespace {
+
+/// How far the place of a milling tool is beyond the surface it cuts (m).
+double beyond_surface(const Hole& hole) {
+    return hole.tool_diameter / 2 * (hole.outside ? 1 : -1);
+}
+
+/// Where the spindle stands as a point of a section is cut.
+Spot at_section(const Hole& hole, double height, double angle) {
+    Vector3d tip(hole.x, hole.y, height);
+    if (hole.making == HoleMaking::interpolated)
+        tip += (hole.diameter / 2 + beyond_surface(hole)) * normal_at(angle);
+    return {tip, hole.tool_length, "the path of the tool"};
+}
+
+} // namespace
+
 void add_section_point(
     Collector& c, Index e, const Hole& hole, double height, double angle, double weight) {
-    const Vector3d n = normal_at(angle);
-    Vector3d tip(hole.x, hole.y, height);
-    if (hole.making == HoleMaking::interpolated) {
-        const double tool = hole.tool_diameter / 2 * (hole.outside ? 1 : -1);
-        tip += (hole.diameter / 2 + tool) * n;
-        c.length(e, -weight * tool); // the part is as long as its surface is wide
-    }
-    c.spot(e, {tip, hole.tool_length, "the path of the tool"}, n, weight);
+    if (hole.making == HoleMaking::interpolated)
+        c.length(e, -weight * beyond_surface(hole)); // the part is as long as its surface is wide
+    c.spot(e, at_section(hole, height, angle), normal_at(angle), weight);
+}
+
+void add_point_across(Collector& c, Index e, const Hole& hole, double height, double angle) {
+    c.spot(e, at_section(hole, height, angle), {-std::sin(angle), std::cos(angle), 0});
 }
 
 void add_path(Collector& c, const Hole& hole, const VectorXd& angles) {
@@ -201,11 +217,21 @@ void roundness(Collector& c) {
     const Index around = c.points_round(usual_round);
     const auto angles = round_angles(around);
     c.shape(Reduction::width, around);
+    if (hole.diameter > 0)
+        c.bend(hole.diameter / 2);
+    const bool bends = c.elements() > around;
     c.current().free.resize(around, 2);
+    Eigen::MatrixXd across(around, 2);
+    const double middle = hole.top - hole.depth / 2;
     for (Index k = 0; k < around; ++k) {
-        add_section_point(c, k, hole, hole.top - hole.depth / 2, angles[k], 1);
+        add_section_point(c, k, hole, middle, angles[k], 1);
         c.current().free.row(k) << std::cos(angles[k]), std::sin(angles[k]);
+        across.row(k) << -std::sin(angles[k]), std::cos(angles[k]);
+        if (bends)
+            add_point_across(c, around + k, hole, middle, angles[k]);
     }
+    if (bends)
+        c.across_of_free(std::move(across));
     if (hole.making == HoleMaking::interpolated)
         add_path(c, hole, angles);
     add_lobes(c, hole, angles);
@@ -219,7 +245,11 @@ void cylindricity(Collector& c) {
     const auto each = round_angles(around_each);
     const Index points = sections * around_each;
     c.shape(Reduction::width, points);
+    if (hole.diameter > 0)
+        c.bend(hole.diameter / 2);
+    const bool bends = c.elements() > points;
     c.current().free.resize(points, 4);
+    Eigen::MatrixXd across(points, 4);
     VectorXd angles(points), above(points);
     for (Index s = 0; s < sections; ++s)
         for (Index k = 0; k < around_each; ++k) {
@@ -227,17 +257,24 @@ void cylindricity(Collector& c) {
             const double t = static_cast<double>(s) / static_cast<double>(sections - 1);
             angles[e] = each[k];
             above[e] = t * hole.depth;
-            add_section_point(c, e, hole, hole.top - hole.depth + above[e], each[k], 1);
+            const double height = hole.top - hole.depth + above[e];
+            add_section_point(c, e, hole, height, each[k], 1);
+            if (bends)
+                add_point_across(c, points + e, hole, height, each[k]);
             const double cosine = std::cos(each[k]);
             const double sine = std::sin(each[k]);
             c.current().free.row(e) << cosine, sine, (t - 0.5) * cosine, (t - 0.5) * sine;
+            across.row(e) << -sine, cosine, -(t - 0.5) * sine, (t - 0.5) * cosine;
         }
+    if (bends)
+        c.across_of_free(std::move(across));
     if (hole.making == HoleMaking::interpolated) {
         add_path(c, hole, angles);
         if (hole.tool_reach) {
-            add_side_force(c,
-                           (hole.outside ? 1 : -1) *
-                               bending(hole.tool_diameter, *hole.tool_reach, 600e9, above));
+            VectorXd by_force = c.zero();
+            by_force.head(points) = (hole.outside ? 1 : -1) *
+                                    bending(hole.tool_diameter, *hole.tool_reach, 600e9, above);
+            add_side_force(c, by_force);
         } else {
             c.given("milled round in steps of Z that leave little to cut");
             c.leave_out("bending of the tool: its reach is not stated");

@@ -2,6 +2,7 @@
 #include "holdable/propagate/promise.hpp"
 
 #include "holdable/base/error.hpp"
+#include "holdable/propagate/bend.hpp"
 #include "holdable/propagate/first_order.hpp"
 #include "holdable/propagate/inner.hpp"
 #include "holdable/propagate/outer.hpp"
@@ -27,6 +28,7 @@ constexpr double smallest_wanted = 0.01; ///< relative standard error of t that 
 constexpr double most_products = 3.2e7;  ///< worlds × parts at most
 constexpr double most_floating = 4e6; ///< the same, where a zone floats and each part is searched
 constexpr double share_shown = 1e-3;  ///< smaller ones are left out
+constexpr double bend_borne = 0.01;   ///< of the first-order limit: less is not made up for
 
 void check(const PromiseOptions& o) {
     const auto level = [](double p, const char* what) {
@@ -88,8 +90,49 @@ PartModel only(const PartModel& part, std::size_t c) {
         }
     model.characteristics.push_back(one);
     model.characteristics[0].effect = one.effect(Eigen::all, acting);
+    model.characteristics[0].bend = {}; // made up for by now
     return model;
 }
+
+/// The part with its limits narrowed by what its linear numbers leave out, and by how much (m).
+class Straightened {
+  public:
+    Straightened(const PartModel& part, const PromiseOptions& options)
+        : left_out(part.characteristics.size(), 0.0) {
+        for (std::size_t c = 0; c < left_out.size(); ++c)
+            if (part.characteristics[c].bend.radius > 0)
+                look_at(part, c, options);
+        if (!narrowed_.characteristics.empty())
+            narrowed_.inputs = part.inputs;
+    }
+
+    const PartModel& part_of(const PartModel& asked) const {
+        return narrowed_.characteristics.empty() ? asked : narrowed_;
+    }
+
+    std::vector<double> left_out; ///< of each characteristic; 0 where it does not matter
+
+  private:
+    void look_at(const PartModel& part, std::size_t c, const PromiseOptions& options) {
+        PartModel one;
+        one.inputs = part.inputs;
+        one.characteristics.push_back(part.characteristics[c]);
+        const double most = left_out_by_bending(one, options);
+        if (most <= bend_borne * first_order(one, 0, options.parts).limit)
+            return;
+        left_out[c] = most;
+        if (narrowed_.characteristics.empty())
+            narrowed_.characteristics = part.characteristics;
+        auto& limits = narrowed_.characteristics[c];
+        const double off = limits.lower ? std::min(most, 0.49 * (limits.upper - *limits.lower))
+                                        : most;
+        limits.upper -= off;
+        if (limits.lower)
+            *limits.lower += off;
+    }
+
+    PartModel narrowed_; // empty where nothing matters
+};
 
 /// One stage for the part's only characteristic: the draws, and what decides whether they suffice.
 class Sampling {
@@ -347,8 +390,10 @@ One promise_one(const PartModel& part,
 
 } // namespace
 
-PromiseResult promise(const PartModel& part, const PromiseOptions& options) {
+PromiseResult promise(const PartModel& asked, const PromiseOptions& options) {
     check(options);
+    const Straightened straightened(asked, options);
+    const PartModel& part = straightened.part_of(asked);
     const Stack stack(part, options.several_setups);
     PromiseResult result;
     std::vector<double> joint;
@@ -356,6 +401,16 @@ PromiseResult promise(const PartModel& part, const PromiseOptions& options) {
     Told told(options.progress, "simulating parts", count > 1 ? count + 1 : count);
     for (std::size_t c = 0; c < count; ++c) {
         auto one = promise_one(only(part, c), options, result.notes);
+        if (const double more = straightened.left_out[c]; more > 0) {
+            one.promise.smallest += more;
+            one.promise.smallest_9973 += more;
+            one.promise.next_part_limit += more;
+            result.notes.push_back(
+                fmt::format("'{}': moves across the line it is measured along count as well, up "
+                            "to {:.2g} % of what is promised: added there, taken off the tolerance",
+                            one.promise.name,
+                            100 * more / one.promise.smallest));
+        }
         result.promises.push_back(std::move(one.promise));
         joint = std::move(one.yields);
         told.add();
@@ -379,8 +434,10 @@ PromiseResult promise(const PartModel& part, const PromiseOptions& options) {
 }
 
 std::vector<Promise>
-first_look(const PartModel& part, const PromiseOptions& options, bool smallest) {
+first_look(const PartModel& asked, const PromiseOptions& options, bool smallest) {
     check(options);
+    const Straightened straightened(asked, options);
+    const PartModel& part = straightened.part_of(asked);
     std::vector<Promise> promises;
     for (std::size_t c = 0; c < part.characteristics.size(); ++c) {
         const PartModel one = only(part, c);
@@ -390,6 +447,8 @@ first_look(const PartModel& part, const PromiseOptions& options, bool smallest) 
             sampling.find_smallest(one, options);
         promises.emplace_back().name = one.characteristics[0].name;
         set_chances(promises.back(), sampling.stage);
+        if (smallest)
+            promises.back().smallest += straightened.left_out[c];
     }
     return promises;
 }

@@ -34,6 +34,16 @@ enum class Reduction {
     twice_largest ///< value = 2 · max |point|: a profile about its true form
 };
 
+/// Points on a curve: moved across by t, a point comes out t²/(2 r) larger, which the linear d leaves
+/// out. Of the distance of two axes r is the distance; of a round surface its radius, and t counts
+/// from the centre that fits best.
+struct Bend {
+    double radius = 0;     ///< r (m); 0: nothing bends
+    Eigen::VectorXd known; ///< known t of each point (m)
+    /// t of each point by each input, points × n or fewer: inputs added later move nothing across.
+    Eigen::MatrixXd effect;
+};
+
 /// One characteristic of the part, with its limits.
 ///
 /// d holds the points, then what is folded, then the bonus. The last three reductions look at
@@ -60,6 +70,7 @@ struct Characteristic {
     Eigen::MatrixXd known_parts;          ///< the known errors apart; rows sum to `known`, q × r
     /// What each of them rests on: the middle of a guess is one too. Empty: all measured.
     std::vector<Evidence> known_evidence = {};
+    Bend bend = {}; ///< by what its points lie on
 };
 
 /// A part: its inputs and its characteristics. All refer to the same inputs.
@@ -129,6 +140,10 @@ struct PromiseResult {
 };
 
 /// Computes all of it by common draws (knowledge outer, parts inner).
+///
+/// d is linear in the inputs. Where points bend, 64 parts are looked at both ways in every run; if
+/// the largest difference exceeds a hundredth of the first-order limit, it is taken off the limits
+/// on each side and added to what is promised, and a note says so.
 ///
 /// Sampling grows until the standard error of γ is below 0.005 and that of t below 1 %, or to the
 /// caps, which is noted: `most_worlds` of each, and 3.2e7 worlds × parts (4e6 where a zone floats).
