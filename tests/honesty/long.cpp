@@ -6,10 +6,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cstdio>
 #include <cstring>
+#include <map>
 #include <string>
+#include <string_view>
+#include <vector>
 
 using namespace holdable::tests;
 
@@ -21,6 +25,10 @@ std::string share(double count, int of) {
 
 std::string of_those(int count, int of) {
     return of == 0 ? "-" : fmt::format("{} of {}", count, of);
+}
+
+std::string width(const Tally& t, double quantile_of) {
+    return t.width.empty() ? "-" : fmt::format("{:.2f}", quantile(t.width, quantile_of));
 }
 
 void print_heads() {
@@ -35,20 +43,21 @@ void print_heads() {
 
 void print_in_full(const Scenario& s, const Outcome& outcome) {
     fmt::print("### {}: {} machines\n\n{}.\n\n", s.name, outcome.machines, s.means);
-    fmt::print("| callout | 95/95 kept, % | next part within, % | YES, wrong | NO, could be made | "
-               "could be made, % | width, middle | width, 9 of 10 |\n"
-               "|---|---|---|---|---|---|---|---|\n");
+    fmt::print("| callout | machines | 95/95 kept, % | next part within, % | YES, wrong | NO, could "
+               "be made | could be made, % | width, middle | width, 9 of 10 |\n"
+               "|---|---|---|---|---|---|---|---|---|\n");
     for (std::size_t k = 0; k < kinds; ++k) {
         const auto& t = outcome.tallies[k];
-        fmt::print("| {} | {} | {} | {} | {} | {} | {:.2f} | {:.2f} |\n",
+        fmt::print("| {} | {} | {} | {} | {} | {} | {} | {} | {} |\n",
                    kinds_of_callouts[k].name,
+                   t.machines,
                    share(t.kept, t.machines),
                    share(t.next, t.machines),
                    of_those(t.yes_wrong, t.yes),
                    of_those(t.no_cautious, t.no),
                    share(t.good, t.machines),
-                   quantile(t.width, 0.5),
-                   quantile(t.width, 0.9));
+                   width(t, 0.5),
+                   width(t, 0.9));
     }
     fmt::print("\n");
 }
@@ -63,31 +72,34 @@ void print_row(std::string_view name, const Outcome& o, Figure figure) {
 }
 
 int usage() {
-    fmt::print(stderr, "honesty_long [--machines N] [--seed S]: N of each sort, 500 if not said\n");
+    fmt::print(stderr,
+               "honesty_long [--machines N] [--slow-every K] [--sorts M] [--seed S]: N of each "
+               "sort, 500 if not said; flatness, walls and roundness of every K-th, 5 if not said; "
+               "of the first M sorts, all if not said\n");
     return 2;
 }
 
 } // namespace
 
 int main(int count, char** arguments) {
-    int machines = 500;
-    std::uint64_t seed = 1;
+    std::map<std::string_view, std::uint64_t> asked = {
+        {"--machines", 500}, {"--slow-every", 5}, {"--sorts", scenarios().size()}, {"--seed", 1}};
     for (int i = 1; i < count; i += 2) {
-        if (i + 1 == count)
+        const auto known = asked.find(arguments[i]);
+        if (known == asked.end() || i + 1 == count)
             return usage();
         const char* text = arguments[i + 1];
         const char* end = text + std::strlen(text);
-        const bool is_machines = std::strcmp(arguments[i], "--machines") == 0;
-        if (!is_machines && std::strcmp(arguments[i], "--seed") != 0)
-            return usage();
-        const auto [stop, wrong] =
-            is_machines ? std::from_chars(text, end, machines) : std::from_chars(text, end, seed);
-        if (wrong != std::errc() || stop != end || machines < 1)
+        const auto [stop, wrong] = std::from_chars(text, end, known->second);
+        if (wrong != std::errc() || stop != end || known->second < 1 || known->second > 1'000'000)
             return usage();
     }
+    const int machines = static_cast<int>(asked["--machines"]);
+    const int slow_every = static_cast<int>(asked["--slow-every"]);
     std::vector<Outcome> outcomes;
-    for (const auto& s : scenarios()) {
-        outcomes.push_back(run(s, machines, seed));
+    for (const auto& s :
+         scenarios().first(std::min<std::size_t>(asked["--sorts"], scenarios().size()))) {
+        outcomes.push_back(run(s, machines, asked["--seed"], slow_every));
         fmt::print(stderr, "{}\n", s.name);
         print_in_full(s, outcomes.back());
         std::fflush(stdout);
@@ -103,12 +115,13 @@ int main(int count, char** arguments) {
          [](const Tally& t) { return share(t.kept, t.machines); });
     each("How often YES was wrong", [](const Tally& t) { return of_those(t.yes_wrong, t.yes); });
     fmt::print("### What the program noticed, % of the machines\n\n"
-               "| machines | names a reading | checks disagree | class too kind |\n"
-               "|---|---|---|---|\n");
+               "| machines | refuses a file | names a reading | checks disagree | class too kind |\n"
+               "|---|---|---|---|---|\n");
     for (std::size_t i = 0; i < outcomes.size(); ++i) {
         const auto& o = outcomes[i];
-        fmt::print("| {} | {} | {} | {} |\n",
+        fmt::print("| {} | {} | {} | {} | {} |\n",
                    scenarios()[i].name,
+                   share(o.refused, o.machines),
                    share(o.named, o.machines),
                    share(o.disagreeing, o.machines),
                    share(o.too_kind, o.machines));

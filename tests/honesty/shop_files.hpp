@@ -40,8 +40,8 @@ class Clerk {
   public:
     Clerk() = default;
 
-    /// Of so many lists that there will be, one gets a reading ten times too large, another one
-    /// with its sign swapped.
+    /// Of so many lists that there will be, one gets its smallest reading but for zeros ten times
+    /// too large, another one its largest with the sign swapped.
     Clerk(int lists, Luck& luck) {
         const auto any = [&](int below) {
             return std::min(static_cast<int>((luck.within(0.5) + 0.5) * below), below - 1);
@@ -55,10 +55,12 @@ class Clerk {
         std::vector<long> whole;
         for (const double v : values)
             whole.push_back(std::lround(v / step));
-        const auto largest = std::max_element(
-            whole.begin(), whole.end(), [](long a, long b) { return std::abs(a) < std::abs(b); });
-        if (written_ == typo_)
-            *largest *= 10;
+        const auto nearer_zero = [](long a, long b) { return std::abs(a) < std::abs(b); };
+        const auto largest = std::max_element(whole.begin(), whole.end(), nearer_zero);
+        if (written_ == typo_) // of the largest the program would see that no such machine is
+            *std::min_element(whole.begin(), whole.end(), [&](long a, long b) {
+                return a != 0 && (b == 0 || nearer_zero(a, b));
+            }) *= 10;
         if (written_ == swap_)
             *largest = -*largest;
         ++written_;

@@ -44,6 +44,7 @@ struct Tally {
 struct Outcome {
     std::array<Tally, kinds> tallies;
     int machines = 0;
+    int refused = 0;     ///< machines whose file was refused: a reading no such machine can give
     int named = 0;       ///< machines of which the program named a reading that does not fit
     int disagreeing = 0; ///< machines of which the program said that its checks do not agree
     int too_kind = 0;    ///< or that its class is too kind

@@ -347,7 +347,9 @@ cut_parts(const TrueMachine& machine, const Job& job, int parts, Luck& luck) {
 
 double quantile(std::vector<double> values, double share) {
     const auto at =
-        values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size()));
+        values.begin() +
+        static_cast<std::ptrdiff_t>(std::ceil(share * static_cast<double>(values.size()) - 1e-9)) -
+        1;
     std::nth_element(values.begin(), at, values.end());
     return *at;
 }

@@ -119,7 +119,7 @@ Picture parts_picture(const Answer& answer,
 
     const auto asked = asked_words(a.callout, h);
     const auto limit_line = [&](double limit, const std::string& words) {
-        if (limit < low || limit > high)
+        if (limit < in_metres.low || limit > in_metres.high)
             return false;
         sheet.line(in_metres(limit), 8, in_metres(limit), foot, {2, black, {}});
         beside(sheet, in_metres(limit), 22, words, {15, Anchor::start, black, true, true});
