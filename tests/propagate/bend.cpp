@@ -52,7 +52,7 @@ BOOST_AUTO_TEST_CASE(what_matters_is_made_up_for_and_said) {
     const auto m = distance(10);
     const auto r = promise(m, levels(0.95, 0.95, 2000));
     BOOST_REQUIRE(r.notes.size() == 1U);
-    BOOST_TEST(r.notes[0].find("moves across the line it is measured along") != std::string::npos);
+    BOOST_TEST(r.notes[0].find("what moves across the direction measured") != std::string::npos);
     // The C-quantile of the exact length's error, by draws of its own.
     std::mt19937_64 engine(1);
     std::normal_distribution<double> along(0, 0.01), across(0, 0.3);

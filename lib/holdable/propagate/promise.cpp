@@ -406,8 +406,9 @@ PromiseResult promise(const PartModel& asked, const PromiseOptions& options) {
             one.promise.smallest_9973 += more;
             one.promise.next_part_limit += more;
             result.notes.push_back(
-                fmt::format("'{}': moves across the line it is measured along count as well, up "
-                            "to {:.2g} % of what is promised: added there, taken off the tolerance",
+                fmt::format("'{}': what moves across the direction measured counts as well here, "
+                            "up to {:.2g} % of what is promised: added there, taken off the "
+                            "tolerance",
                             one.promise.name,
                             100 * more / one.promise.smallest));
         }
