@@ -3,6 +3,7 @@
 #include "fuzz/job.hpp"
 
 #include "fuzz/target.hpp"
+#include "holdable/files/text.hpp"
 
 #include <string_view>
 
