@@ -102,6 +102,19 @@ Eigen::VectorXd direction_of(const Equations& e, const Eigen::RowVectorXd& row) 
     return free * along / std::sqrt(padded.dot(along));
 }
 
+/// The deviations of the unknowns from their prior means, as inputs.
+void add_unknowns(MachineState& state) {
+    for (auto input : state.model.unknowns()) {
+        std::visit(
+            [](auto& law) {
+                if constexpr (requires { law.mean = 0.0; })
+                    law.mean = 0;
+            },
+            input.law);
+        state.inputs.push_back(std::move(input));
+    }
+}
+
 MachineState solved(MachineModel model,
                     std::vector<Observation> observations,
                     double& excess,
@@ -111,13 +124,21 @@ MachineState solved(MachineModel model,
     auto e = equations(state.model, observations);
     if (freed != nullptr)
         e.freed = direction_of(e, *freed);
+    const auto n = static_cast<Eigen::Index>(state.model.unknowns().size());
+    if (m == 0) { // nothing was read: all is as it was thought to be
+        excess = 0;
+        state.estimate = e.prior_mean;
+        add_unknowns(state);
+        state.error_map.setIdentity(n, n);
+        return state;
+    }
     Eigen::VectorXd noise = e.noise;
     Fit f = fit(e, noise);
 
     int free_readings = static_cast<int>(m);
     for (const int offsets : e.offsets)
         free_readings -= offsets;
-    excess = m == 0 ? 0 : f.chi_squared / chi_squared_point(std::max(1, free_readings), 0.99);
+    excess = f.chi_squared / chi_squared_point(std::max(1, free_readings), 0.99);
 
     for (std::size_t c = 0; c < e.names.size(); ++c) {
         auto checked = outcome(e, f, c, observations);
@@ -141,18 +162,9 @@ MachineState solved(MachineModel model,
                 {observations[static_cast<std::size_t>(at)].what, left[at], e.values[at]});
 
     // Inputs: the unknowns' own deviations, then the noises of each reading.
-    for (auto input : state.model.unknowns()) {
-        std::visit(
-            [](auto& law) {
-                if constexpr (requires { law.mean = 0.0; })
-                    law.mean = 0;
-            },
-            input.law);
-        state.inputs.push_back(std::move(input));
-    }
+    add_unknowns(state);
     // An unknown that no reading hangs on stays as it was; the others, by the readings made
     // independent.
-    const auto n = static_cast<Eigen::Index>(state.model.unknowns().size());
     std::vector<Eigen::Index> seen;
     for (Eigen::Index j = 0; j < n; ++j)
         if (!f.gain.row(j).isZero(0) || !f.rows.col(j).isZero(0))
