@@ -113,6 +113,8 @@ int main(int count, char** arguments) {
     };
     each("How often what was promised with 95 % was kept, %",
          [](const Tally& t) { return share(t.kept, t.machines); });
+    each("How wide what was promised was, the middle of the machines",
+         [](const Tally& t) { return width(t, 0.5); });
     each("How often YES was wrong", [](const Tally& t) { return of_those(t.yes_wrong, t.yes); });
     fmt::print("### What the program noticed, % of the machines\n\n"
                "| machines | refuses a file | names a reading | checks disagree | class too kind |\n"
