@@ -191,4 +191,38 @@ BOOST_AUTO_TEST_CASE(risks_of_the_process) {
     BOOST_TEST(w.risk->accepted_bad < 0.05 * w.risk->bad);
 }
 
+BOOST_AUTO_TEST_CASE(risks_with_a_known_error_are_those_of_parts_drawn) {
+    // Readings stand b too high. Parts and readings drawn without the library; 2e6 of them tell a
+    // chance to 6 of its standard errors (a false alarm below 1e-8; seed fixed).
+    for (const double b : {4e-6, -4e-6}) {
+        auto i = plain();
+        i.process_scatter = 10e-6;
+        i.certificate.reset();
+        i.found = FoundError{b, Doubt{1e-6, {}, Evidence::certificate}};
+        const auto w = worth(i);
+        BOOST_REQUIRE(w.risk.has_value());
+        BOOST_TEST(w.known_error == b);
+        constexpr int parts = 2'000'000;
+        std::mt19937_64 engine(7);
+        std::normal_distribution<double> size((*i.lower + i.upper) / 2, 10e-6);
+        std::normal_distribution<double> error(b, w.error.standard);
+        int passed_bad = 0, refused_good = 0;
+        for (int k = 0; k < parts; ++k) {
+            const double x = size(engine);
+            const double read = x + error(engine);
+            const bool good = x >= *i.lower && x <= i.upper;
+            const bool passed = read >= w.acceptance.low && read <= w.acceptance.high;
+            passed_bad += passed && !good;
+            refused_good += !passed && good;
+        }
+        const auto near = [&](double chance, int count) {
+            const double seen = static_cast<double>(count) / parts;
+            BOOST_TEST(std::abs(seen - chance) < 6 * std::sqrt((chance + 1e-6) / parts),
+                       "b " << b << ": " << chance << ", drawn " << seen);
+        };
+        near(w.risk->accepted_bad, passed_bad);
+        near(w.risk->rejected_good, refused_good);
+    }
+}
+
 BOOST_AUTO_TEST_SUITE_END()

@@ -52,6 +52,36 @@ BOOST_AUTO_TEST_CASE(a_pattern_that_floats_keeps_half_of_the_shear) {
     BOOST_TEST(value(state, job) * 1e6 == 10.0, tt::tolerance(1e-4));
 }
 
+BOOST_AUTO_TEST_CASE(a_pattern_floats_by_a_turn_and_not_by_a_shear) {
+    // A rectangle, X too long by 80 µm/m and Y by 20, out of square by C0Y = 60 µrad: u = (a x - C y,
+    // b y) about the middle, less a turn (-ψ y, ψ x). The least over ψ of twice the longest u at the
+    // corners, by search; were a shear free instead, it would be another.
+    constexpr double a = 80e-6, b = 20e-6, c = 60e-6, half_x = 0.08, half_y = 0.03;
+    auto state = still();
+    set(state, "C0Y", c);
+    set(state, "EXX scale", a);
+    set(state, "EYY scale", b);
+    Holes corners;
+    for (const double x : {-half_x, half_x})
+        for (const double y : {-half_y, half_y})
+            corners.push_back(hole_at(0.3 + x, 0.2 + y, 0.15, 0.001));
+    const auto least = [&](double sign) {
+        double found = 1;
+        for (double turn = -100e-6; turn <= 100e-6; turn += 0.01e-6) {
+            double longest = 0;
+            for (const double y : {-half_y, half_y}) // the other corners are opposite, as long
+                longest = std::max(longest,
+                                   std::hypot(a * half_x - c * y + turn * y,
+                                              b * y - sign * turn * half_x));
+            found = std::min(found, 2 * longest);
+        }
+        return found;
+    };
+    BOOST_REQUIRE(std::abs(least(-1) / least(1) - 1) > 0.01);
+    const auto job = job_of({callout(Requirement::position, corners, EachOther{"B"})});
+    BOOST_TEST(value(state, job) == least(1), tt::tolerance(1e-4));
+}
+
 BOOST_AUTO_TEST_CASE(a_bolt_circle_turns_about_its_bore_and_stays_with_it) {
     // The same square about a bore in its middle, C0Y = 50 µrad: the turn by C/2 is free, the
     // shear's other half stays: 3.5355 µm. With the bore 30 mm further in Y, ux = -C (y - y_bore)

@@ -3,6 +3,7 @@
 // t itself with scales moved by ±10 % on the same draws, and against the closed form's derivatives;
 // tolerance: the noise of such differences, stated beside. Threads: the same bits.
 #include "holdable/base/error.hpp"
+#include "holdable/propagate/outer.hpp"
 #include "holdable/propagate/promise.hpp"
 #include "promise_models.hpp"
 
@@ -305,6 +306,16 @@ BOOST_AUTO_TEST_CASE(what_makes_no_promise_is_refused) {
             m.inputs[1].scale_dof = 4;
         },
         "3 and 4");
+}
+
+BOOST_AUTO_TEST_CASE(how_many_of_a_batch_are_out_turns_where_the_binomial_law_does) {
+    // 0.99⁵ = 0.95099 and 0.99⁶ = 0.94148; for 1 of n: n = 35 has 0.95214, n = 36 0.94965 (both by
+    // the sum of two terms).
+    const std::vector<double> yield{0.99};
+    BOOST_TEST(propagate::out_at_most(yield, 5, 0.95) == 0);
+    BOOST_TEST(propagate::out_at_most(yield, 6, 0.95) == 1);
+    BOOST_TEST(propagate::out_at_most(yield, 35, 0.95) == 1);
+    BOOST_TEST(propagate::out_at_most(yield, 36, 0.95) == 2);
 }
 
 BOOST_AUTO_TEST_SUITE_END()
