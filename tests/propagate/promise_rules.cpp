@@ -190,6 +190,8 @@ BOOST_AUTO_TEST_CASE(guesses_are_frozen_at_their_mean) {
     const Promise p = promise(m, levels(0.95, 0.95, 4000)).promises.front();
     BOOST_TEST(p.gamma < 0.92);
     BOOST_TEST(p.gamma_without_guesses == 1.0);
+    m.inputs[0].evidence = Evidence::typical;
+    BOOST_TEST(promise(m, levels(0.95, 0.95, 4000)).promises.front().gamma_without_guesses == 1.0);
     m.inputs[0].evidence = Evidence::certificate;
     const Promise q = promise(m, levels(0.95, 0.95, 4000)).promises.front();
     BOOST_TEST(q.gamma_without_guesses == q.gamma);
