@@ -8,7 +8,9 @@
 #include "promise_models.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
+#include <random>
 #include <vector>
 
 using namespace holdable;
@@ -308,6 +310,29 @@ BOOST_AUTO_TEST_CASE(what_makes_no_promise_is_refused) {
             m.inputs[1].scale_dof = 4;
         },
         "3 and 4");
+}
+
+BOOST_AUTO_TEST_CASE(scales_of_two_names_are_drawn_apart) {
+    // Two scatters of σ = 1, each found from five readings: t is 1.96 times the 0.95-quantile of
+    // √(4/χ² + 4/χ'²), drawn here without the library; were both scales one, it would be 6.58.
+    std::mt19937_64 engine(11);
+    std::chi_squared_distribution<double> chi(4);
+    std::vector<double> spread(1'000'000);
+    for (auto& s : spread)
+        s = std::sqrt(4 / chi(engine) + 4 / chi(engine));
+    const auto at = spread.begin() + 950'000;
+    std::nth_element(spread.begin(), at, spread.end());
+    PartModel m;
+    for (const char* name : {"first", "second"}) {
+        m.inputs.push_back(input(name, normal(1), Sharing::part));
+        m.inputs.back().scale = name;
+        m.inputs.back().scale_dof = 4;
+    }
+    m.characteristics = {size(0, -12.0, 12, 2)};
+    const Promise p = promise(m, levels(0.95, 0.95)).promises.front();
+    // the reference's own error is a thousandth
+    near(p.smallest, 1.959964 * *at, p.smallest_error, 0.006, "t");
+    BOOST_TEST(p.smallest < 6.4);
 }
 
 BOOST_AUTO_TEST_CASE(how_many_of_a_batch_are_out_turns_where_the_binomial_law_does) {
