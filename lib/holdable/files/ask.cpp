@@ -185,14 +185,15 @@ class CalloutLine {
             if (line_.take_word("deep"))
                 return deep(at, length);
             const bool bare = line_.bare.contains(length.column);
-            if (bare && line_.take_word("off")) {
+            if (bare && line_.faults() == faults && line_.take_word("off")) {
                 line_.back_to(at);
                 const int parts = line_.whole(0, most_parts);
                 line_.take_word("off");
                 line_.bare = known;
                 return quantity(at, parts);
             }
-            if (line_.faults() != faults) {
+            if (line_.faults() != faults) { // told already; what belongs to it goes with it
+                line_.take_word("off");
                 asks_ = true;
                 return;
             }
