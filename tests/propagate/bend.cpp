@@ -40,12 +40,12 @@ BOOST_AUTO_TEST_CASE(is_what_pythagoras_says) {
     m.characteristics[0].bend = {10, Eigen::VectorXd::Constant(1, 0.2), Eigen::MatrixXd(1, 0)};
     const double exact = std::hypot(10.01, 0.2) - 10.01;
     // The next order is smaller by d/r, a thousandth.
-    BOOST_TEST(left_out_by_bending(m, {}) == exact, tt::tolerance(2e-3));
+    BOOST_TEST(left_out_by_bending(m, 0, {}) == exact, tt::tolerance(2e-3));
 }
 
 BOOST_AUTO_TEST_CASE(nothing_bends_without_a_radius) {
     auto m = distance(0);
-    BOOST_TEST(left_out_by_bending(m, {}) == 0.0);
+    BOOST_TEST(left_out_by_bending(m, 0, {}) == 0.0);
 }
 
 BOOST_AUTO_TEST_CASE(what_matters_is_made_up_for_and_said) {
@@ -97,7 +97,7 @@ BOOST_AUTO_TEST_CASE(shapes_that_do_not_fit_are_refused) {
     m.characteristics[0].bend.known.resize(2);
     BOOST_CHECK_THROW(promise(m, {}), NumericError);
     m = distance(-1);
-    BOOST_CHECK_THROW(left_out_by_bending(m, {}), NumericError);
+    BOOST_CHECK_THROW(left_out_by_bending(m, 0, {}), NumericError);
 }
 
 BOOST_AUTO_TEST_SUITE_END()

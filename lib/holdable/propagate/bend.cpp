@@ -16,8 +16,7 @@ namespace {
 constexpr std::size_t sample = 64; // parts, each in a world of its own
 
 /// The characteristic with its moves across as further signed numbers, for the draws alone.
-PartModel with_moves_across(const PartModel& part) {
-    const auto& one = part.characteristics[0];
+PartModel with_moves_across(const PartModel& part, const Characteristic& one) {
     const auto& bend = one.bend;
     const auto q = one.known.size();
     const auto points = points_of(one);
@@ -48,11 +47,13 @@ PartModel with_moves_across(const PartModel& part) {
 
 } // namespace
 
-double left_out_by_bending(const PartModel& part, const PromiseOptions& options) {
-    const auto& one = part.characteristics[0];
+double left_out_by_bending(const PartModel& part,
+                           std::size_t characteristic,
+                           const PromiseOptions& options) {
+    const auto& one = part.characteristics[characteristic];
     if (one.bend.radius == 0)
         return 0;
-    const PartModel both = with_moves_across(part);
+    const PartModel both = with_moves_across(part, one);
     const Stack stack(both, options.several_setups);
     const Worlds worlds = draw(stack, options.seed, sample, sample, options.threads).all;
     const Valuation valuation(one);

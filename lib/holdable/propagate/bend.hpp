@@ -10,7 +10,9 @@ namespace holdable::propagate {
 /// and without (m); 0 where nothing bends.
 ///
 /// The next order, t²/(2 r); what follows it is smaller by d/r again.
-/// @param part of one characteristic @throws NumericError where shapes do not fit
-double left_out_by_bending(const PartModel& part, const PromiseOptions& options);
+/// @throws NumericError where shapes do not fit
+double left_out_by_bending(const PartModel& part,
+                           std::size_t characteristic,
+                           const PromiseOptions& options);
 
 } // namespace holdable::propagate

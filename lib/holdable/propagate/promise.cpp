@@ -114,11 +114,8 @@ class Straightened {
 
   private:
     void look_at(const PartModel& part, std::size_t c, const PromiseOptions& options) {
-        PartModel one;
-        one.inputs = part.inputs;
-        one.characteristics.push_back(part.characteristics[c]);
-        const double most = left_out_by_bending(one, options);
-        if (most <= bend_borne * first_order(one, 0, options.parts).limit)
+        const double most = left_out_by_bending(part, c, options);
+        if (most <= bend_borne * first_order(part, c, options.parts).limit)
             return;
         left_out[c] = most;
         if (narrowed_.characteristics.empty())
